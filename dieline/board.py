@@ -1,0 +1,206 @@
+"""Boards: what the blank is cut from. The library is data; a user's board file adds to it or overrides it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+from .errors import BoardError, JobError, UnknownNameError
+
+__all__ = ["WALLS", "Board", "Given", "boards", "find_board", "read_boards"]
+
+WALLS = ("single", "double", "triple", "solid")
+"""Corrugated single, double or triple wall, or solid carton board."""
+
+_NUMBERS = ("calliper", "design", "give", "give_flat", "grammage")
+_LISTS = ("flute_height", "flute_pitch")
+_KEYS = frozenset(("name", "wall", "flutes", "note", *_NUMBERS, *_LISTS))
+_LEAST_CALLIPER, _GREATEST_CALLIPER = 0.1, 30.0
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A value and what it rests on.
+
+    Attributes:
+        value: The value, in the unit of its name.
+        source: Where it comes from.
+        confidence: ``standard``, ``trade practice``, ``derived``, ``definition`` or ``house``.
+    """
+
+    value: float
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """One board.
+
+    Attributes:
+        name: Its name in the library, ``C`` or ``BC``.
+        wall: ``single``, ``double``, ``triple`` or ``solid``.
+        flutes: Flute letters from the outside in; empty for solid board.
+        calliper: Measured thickness, mm.
+        design: Thickness that sizes are worked out with, mm; a plant may design with more than it measures.
+        give: How far a crease of up to 120° lets a panel shift along its outward normal, in thicknesses.
+        give_flat: The same for a crease folded flat (180°), in thicknesses.
+        grammage: g/m², None where not known.
+        flute_height: mm, one for each flute.
+        flute_pitch: mm, one for each flute.
+        sources: What each value rests on.
+        note: Anything a user should know.
+    """
+
+    name: str
+    wall: str
+    flutes: tuple[str, ...]
+    calliper: Given
+    design: Given
+    give: float = 0.5
+    give_flat: float = 1.0
+    grammage: Given | None = None
+    flute_height: tuple[float, ...] = ()
+    flute_pitch: tuple[float, ...] = ()
+    sources: tuple[tuple[str, str, str], ...] = ()
+    note: str = ""
+
+    @property
+    def thickness(self) -> float:
+        """Design thickness t, mm: the one that all sizes are worked out with."""
+        return self.design.value
+
+    @property
+    def corrugated(self) -> bool:
+        """Whether it has flutes."""
+        return self.wall != "solid"
+
+
+@cache
+def boards() -> dict[str, Board]:
+    """The board library by name, in the order of its file."""
+    return _read(Path(__file__).with_name("data") / "boards.toml")
+
+
+def read_boards(path: Path) -> dict[str, Board]:
+    """The boards of a user's file, by name.
+
+    Args:
+        path: A TOML file in the form of the library (see docs/boards.md).
+
+    Raises:
+        BoardError: If the file cannot be read or is not TOML.
+        JobError: If boards in it lack values or hold impossible ones; every problem at once.
+    """
+    return _read(path)
+
+
+def find_board(name: str, more: Mapping[str, Board] | None = None, *, where: str = "board") -> Board:
+    """The board of a name, a user's own before the library's.
+
+    Raises:
+        UnknownNameError: With the nearest names, if there is none.
+    """
+    known = {**boards(), **(more or {})}
+    if name in known:
+        return known[name]
+    for other, board in known.items():
+        if other.casefold() == name.casefold():
+            return board
+    raise UnknownNameError(where, name, known)
+
+
+def _read(path: Path) -> dict[str, Board]:
+    import tomllib
+
+    try:
+        data = tomllib.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise BoardError(str(path), error.strerror or "cannot be read", "it must be a readable board file") from None
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise BoardError(str(path), f"is not TOML: {error}", "it must be a board file") from None
+    found: dict[str, Board] = {}
+    problems: list[BoardError] = []
+    entries = data.get("board")
+    if not isinstance(entries, list) or not entries or set(data) - {"board"}:
+        raise BoardError(str(path), "holds no [[board]]", "it must hold one [[board]] table for each board, and nothing else")
+    for number, entry in enumerate(entries, 1):
+        board = _board(entry, f"{path.name}: board {number}", problems)
+        if board is not None:
+            found[board.name] = board
+    if problems:
+        raise JobError(str(path), problems)
+    return found
+
+
+def _board(entry: Mapping[str, object], where: str, problems: list[BoardError]) -> Board | None:
+    before = len(problems)
+    name = entry.get("name")
+    if not isinstance(name, str) or not name or not name.isascii():
+        problems.append(BoardError(f"{where}.name", repr(name), "every board must have a name in plain ASCII"))
+        return None
+    where = f"{where} '{name}'"
+    for key in sorted(set(entry) - _KEYS):
+        problems.append(BoardError(f"{where}.{key}", "is not known", f"the keys are {', '.join(sorted(_KEYS))}"))
+    wall = entry.get("wall")
+    if wall not in WALLS:
+        problems.append(BoardError(f"{where}.wall", repr(wall), f"it must be one of {', '.join(WALLS)}"))
+    flutes = entry.get("flutes", [])
+    if not isinstance(flutes, list) or not all(isinstance(letter, str) for letter in flutes):
+        problems.append(BoardError(f"{where}.flutes", repr(flutes), "it must be a list of flute letters"))
+        flutes = []
+    values = {key: _given(entry[key], f"{where}.{key}", problems) for key in _NUMBERS if key in entry}
+    lists = {key: _numbers(entry.get(key, []), f"{where}.{key}", problems) for key in _LISTS}
+    calliper = values.get("calliper")
+    if calliper is None:
+        if "calliper" not in entry:
+            problems.append(BoardError(f"{where}.calliper", "is missing", "every board must state its thickness in mm"))
+        return None
+    for key in ("calliper", "design"):
+        value = values.get(key)
+        if value is not None and not _LEAST_CALLIPER <= value.value <= _GREATEST_CALLIPER:
+            must = f"it must be {_LEAST_CALLIPER} to {_GREATEST_CALLIPER} mm"
+            problems.append(BoardError(f"{where}.{key}", f"{value.value} mm", must, "check the unit"))
+    if len(problems) > before:
+        return None
+    give, give_flat = values.get("give"), values.get("give_flat")
+    return Board(
+        name=name,
+        wall=str(wall),
+        flutes=tuple(flutes),
+        calliper=calliper,
+        design=values.get("design") or replace(calliper),
+        give=give.value if give else 0.5,
+        give_flat=give_flat.value if give_flat else 1.0,
+        grammage=values.get("grammage"),
+        flute_height=lists["flute_height"],
+        flute_pitch=lists["flute_pitch"],
+        sources=tuple((key, value.source, value.confidence) for key, value in values.items() if value),
+        note=str(entry.get("note", "")),
+    )
+
+
+def _given(raw: object, where: str, problems: list[BoardError]) -> Given | None:
+    """One value: a bare number (then the house's own), or a table with value, source and confidence."""
+    source, confidence = "the user's board file", "house"
+    if isinstance(raw, dict):
+        source = str(raw.get("source", source))
+        confidence = str(raw.get("confidence", confidence))
+        raw = raw.get("value")
+    if isinstance(raw, bool) or not isinstance(raw, int | float) or not math.isfinite(raw) or raw <= 0:
+        problems.append(BoardError(where, repr(raw), "it must be a number above 0, or a table with a value"))
+        return None
+    return Given(float(raw), source, confidence)
+
+
+def _numbers(raw: object, where: str, problems: list[BoardError]) -> tuple[float, ...]:
+    if isinstance(raw, dict):
+        raw = raw.get("value")
+    items: Iterable[object] = raw if isinstance(raw, list) else [raw]
+    numbers = tuple(float(item) for item in items if isinstance(item, int | float) and not isinstance(item, bool))
+    if not isinstance(raw, list) or len(numbers) != len(raw):
+        problems.append(BoardError(where, repr(raw), "it must be a list of numbers, one for each flute"))
+    return numbers

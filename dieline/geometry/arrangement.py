@@ -1,0 +1,144 @@
+"""Collinear segments brought together: who lies on which part of which line, with nothing doubled.
+
+Segments of many outlines are sorted onto the infinite lines (or circles) that carry them and cut where any of them
+begins or ends. Each elementary part then knows every outline that runs along it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from .arc import Point, arc_between
+from .tolerance import CLOSE_POINTS, SAME_LINE
+
+__all__ = ["Carrier", "Carriers", "Part"]
+
+_FINE = 1.0e5
+"""Keys are whole numbers of 1e-5 mm (or 1e-5 of a unit vector): coarser than any rounding error, finer than any tool."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """An elementary part of a line or circle.
+
+    Attributes:
+        p: Where it begins, on the way of its first owner.
+        q: Where it ends.
+        bulge: Its bulge, 0 on a line.
+        owners: The outlines that run along it (indices as given), in the order they were added.
+    """
+
+    p: Point
+    q: Point
+    bulge: float
+    owners: tuple[int, ...]
+
+
+@dataclass(slots=True)
+class Carrier:
+    """A line or circle and the segments on it.
+
+    Attributes:
+        spans: (from, to, owner, way): where each segment lies along the carrier; way is +1 or -1.
+    """
+
+    origin: Point
+    along: Point
+    radius: float = 0.0
+    spans: list[tuple[float, float, int, int]] = field(default_factory=list)
+
+    def at(self, s: float) -> Point:
+        """The point at a place along the carrier: mm on a line, radians on a circle."""
+        if self.radius:
+            return self.origin[0] + self.radius * math.cos(s), self.origin[1] + self.radius * math.sin(s)
+        return self.origin[0] + s * self.along[0], self.origin[1] + s * self.along[1]
+
+    def parts(self) -> Iterator[Part]:
+        """The elementary parts, in order."""
+        spans = self.spans
+        if len(spans) == 1:
+            low, high, owner, way = spans[0]
+            yield self._part(low, high, way, (owner,))
+            return
+        close = CLOSE_POINTS / self.radius if self.radius else CLOSE_POINTS
+        stops: list[float] = []
+        for stop in sorted([span[0] for span in spans] + [span[1] for span in spans]):
+            if not stops or stop - stops[-1] > close:
+                stops.append(stop)
+        for low, high in zip(stops, stops[1:], strict=False):
+            middle = (low + high) / 2
+            here = [(owner, way) for a, b, owner, way in spans if a < middle < b]
+            if here:
+                yield self._part(low, high, here[0][1], tuple(owner for owner, _ in here))
+
+    def _part(self, low: float, high: float, way: int, owners: tuple[int, ...]) -> Part:
+        p, q = self.at(low), self.at(high)
+        bulge = math.tan((high - low) / 4) if self.radius else 0.0
+        return Part(p, q, bulge, owners) if way > 0 else Part(q, p, -bulge, owners)
+
+
+class Carriers:
+    """All carriers of a drawing; segments are added one by one."""
+
+    def __init__(self) -> None:
+        self._by_key: dict[tuple[int, ...], Carrier] = {}
+
+    def __iter__(self) -> Iterator[Carrier]:
+        return iter(self._by_key.values())
+
+    def add(self, p: Point, q: Point, bulge: float, owner: int) -> None:
+        """Add a segment of the outline ``owner``."""
+        if bulge:
+            self._add_arc(p, q, bulge, owner)
+            return
+        carrier, ux, uy = self._line(p, q)
+        ox, oy = carrier.origin
+        a = (p[0] - ox) * ux + (p[1] - oy) * uy
+        b = (q[0] - ox) * ux + (q[1] - oy) * uy
+        if a <= b:
+            carrier.spans.append((a, b, owner, 1))
+        else:
+            carrier.spans.append((b, a, owner, -1))
+
+    def on_line(self, p: Point, q: Point) -> Carrier:
+        """The carrier of the line through two points."""
+        return self._line(p, q)[0]
+
+    def _line(self, p: Point, q: Point) -> tuple[Carrier, float, float]:
+        dx, dy = q[0] - p[0], q[1] - p[1]
+        length = math.hypot(dx, dy)
+        ux, uy = dx / length, dy / length
+        if ux < -SAME_LINE or (ux < SAME_LINE and uy < 0):
+            ux, uy = -ux, -uy
+        c = ux * p[1] - uy * p[0]
+        key = (round(ux * _FINE), round(uy * _FINE), round(c * _FINE))
+        carrier = self._near(key)
+        if carrier is None:
+            carrier = self._by_key[key] = Carrier((-uy * c, ux * c), (ux, uy))
+        return carrier, *carrier.along
+
+    def _add_arc(self, p: Point, q: Point, bulge: float, owner: int) -> None:
+        arc = arc_between(p, q, bulge)
+        key = (round(arc.centre[0] * _FINE), round(arc.centre[1] * _FINE), round(arc.radius * _FINE), 1)
+        carrier = self._near(key)
+        if carrier is None:
+            carrier = self._by_key[key] = Carrier(arc.centre, (1.0, 0.0), arc.radius)
+        low, high = sorted((arc.start, arc.start + arc.sweep))
+        # The same place on a circle must always have the same angle: begin within one turn from -π.
+        turn = 2 * math.pi * math.floor((low + math.pi) / (2 * math.pi) + 1e-9)
+        carrier.spans.append((low - turn, high - turn, owner, 1 if bulge > 0 else -1))
+
+    def _near(self, key: tuple[int, ...]) -> Carrier | None:
+        """The carrier of a key, or of one a last digit away: rounding may fall to either side."""
+        found = self._by_key.get(key)
+        if found is not None or not self._by_key:
+            return found
+        for da in (0, -1, 1):
+            for db in (0, -1, 1):
+                for dc in (0, -1, 1):
+                    found = self._by_key.get((key[0] + da, key[1] + db, key[2] + dc, *key[3:]))
+                    if found is not None:
+                        return found
+        return None

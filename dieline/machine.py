@@ -1,0 +1,164 @@
+"""Machine profiles: how a plant names its layers, colours and pens, and what its machines can take."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from .errors import BoardError, DielineError, JobError, UnknownNameError
+from .linetypes import LOOKS, Meaning
+from .units import parse_length
+
+__all__ = ["LIMITS", "Limit", "MachineProfile", "Pen", "read_machine"]
+
+LIMITS: dict[str, str] = {
+    "blank_length": "blank across the flutes (x on the drawing)",
+    "blank_width": "blank along the flutes (y on the drawing)",
+    "panel": "width of a wall",
+    "depth": "height of a wall",
+    "flap": "length of a flap from its crease",
+    "lap": "width of the lap",
+    "slot": "width of the slots",
+    "board": "thickness of the board",
+}
+"""The sizes that a machine may limit, each with what it measures."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How one meaning is named on a plant's machine.
+
+    Attributes:
+        layer: Layer name, ASCII.
+        colour: sRGB as ``#rrggbb``.
+        colour_index: DXF colour index, 1 to 255.
+        pen: Pen or tool number, where the machine wants one; 0 for none.
+    """
+
+    layer: str
+    colour: str
+    colour_index: int
+    pen: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """Least and greatest value of a size, mm.
+
+    Attributes:
+        least: Least value.
+        most: Greatest value.
+        only: The values that the machine owns tools for; empty if any value between will do.
+    """
+
+    least: float = -math.inf
+    most: float = math.inf
+    only: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class MachineProfile:
+    """One machine, or one die maker.
+
+    Attributes:
+        name: Its name; empty for the house profile.
+        pens: What each meaning is called.
+        limits: What it can take; we ship none.
+    """
+
+    name: str = ""
+    pens: Mapping[Meaning, Pen] = field(
+        default_factory=lambda: {
+            meaning: Pen(look.layer, look.colour, look.colour_index) for meaning, look in LOOKS.items()
+        }
+    )
+    limits: Mapping[str, Limit] = field(default_factory=dict)
+
+
+def read_machine(path: Path) -> MachineProfile:
+    """The profile of a machine file (see docs/machines.md).
+
+    Raises:
+        BoardError: If the file cannot be read or is not TOML.
+        JobError: With every problem in it.
+    """
+    import tomllib
+
+    try:
+        data = tomllib.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise BoardError(str(path), error.strerror or "cannot be read", "it must be a readable machine file") from None
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise BoardError(str(path), f"is not TOML: {error}", "it must be a machine file") from None
+    problems: list[DielineError] = [
+        UnknownNameError(key, key, ("name", "lines", "limits")) for key in data if key not in ("name", "lines", "limits")
+    ]
+    pens = _pens(data.get("lines", {}), problems)
+    limits = _limits(data.get("limits", {}), problems)
+    if problems:
+        raise JobError(str(path), problems)
+    return MachineProfile(name=str(data.get("name", path.stem)), pens=pens, limits=limits)
+
+
+def _pens(tables: object, problems: list[DielineError]) -> dict[Meaning, Pen]:
+    pens = dict(MachineProfile().pens)
+    if not isinstance(tables, dict):
+        problems.append(BoardError("lines", repr(tables), "it must be tables such as [lines.cut]"))
+        return pens
+    by_word = {meaning.value.replace(" ", "-"): meaning for meaning in Meaning}
+    for word, table in tables.items():
+        where = f"lines.{word}"
+        meaning = by_word.get(word)
+        if meaning is None:
+            problems.append(UnknownNameError(where, word, by_word))
+            continue
+        if not isinstance(table, dict) or set(table) - {"layer", "colour", "index", "pen"}:
+            problems.append(BoardError(where, repr(table), "it may hold layer, colour, index and pen, and nothing else"))
+            continue
+        house = pens[meaning]
+        layer = table.get("layer", house.layer)
+        colour = table.get("colour", house.colour)
+        index = table.get("index", house.colour_index)
+        pen = table.get("pen", 0)
+        if not isinstance(layer, str) or not layer.isascii() or not layer or set(layer) & set('<>/\\":;?*|=,\'\n'):
+            problems.append(BoardError(f"{where}.layer", repr(layer), "it must be a plain ASCII layer name"))
+        elif not isinstance(colour, str) or len(colour) != 7 or colour[0] != "#" or not _hex(colour[1:]):
+            problems.append(BoardError(f"{where}.colour", repr(colour), "it must be written #rrggbb"))
+        elif isinstance(index, bool) or not isinstance(index, int) or not 1 <= index <= 255:
+            problems.append(BoardError(f"{where}.index", repr(index), "it must be a DXF colour index, 1 to 255"))
+        elif isinstance(pen, bool) or not isinstance(pen, int) or not 0 <= pen <= 99:
+            problems.append(BoardError(f"{where}.pen", repr(pen), "it must be a pen number, 0 to 99"))
+        else:
+            pens[meaning] = Pen(layer, colour, index, pen)
+    return pens
+
+
+def _hex(text: str) -> bool:
+    return all(character in "0123456789abcdefABCDEF" for character in text)
+
+
+def _limits(table: object, problems: list[DielineError]) -> dict[str, Limit]:
+    limits: dict[str, Limit] = {}
+    if not isinstance(table, dict):
+        problems.append(BoardError("limits", repr(table), "it must be a table of sizes"))
+        return limits
+    for name, raw in table.items():
+        where = f"limits.{name}"
+        if name not in LIMITS:
+            problems.append(UnknownNameError(where, name, LIMITS))
+            continue
+        try:
+            if isinstance(raw, dict) and set(raw) == {"only"} and isinstance(raw["only"], list) and raw["only"]:
+                limits[name] = Limit(only=tuple(parse_length(value, where=where) for value in raw["only"]))
+                continue
+            if not isinstance(raw, list) or len(raw) != 2:
+                raise BoardError(where, repr(raw), "it must be [least, greatest], or { only = [sizes] }")
+            low, high = (parse_length(value, where=where) for value in raw)
+            if low > high:
+                raise BoardError(where, repr(raw), "the least must not be more than the greatest")
+            limits[name] = Limit(low, high)
+        except DielineError as error:
+            problems.append(error)
+    return limits

@@ -1,0 +1,222 @@
+"""Slotted closures: the flap sets of the 02xx codes, each written once for either end of a tube."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from dieline.style import Closed, Face, Meaning, Order, Path, Quantity, Role, Sheet, SizeError, format_mm, polygon
+
+from .tube import Tube, Wall
+
+__all__ = ["FLAP_SETS", "FlapSet", "OpenEnd", "SlottedEnd"]
+
+_MEANINGS = {
+    "crease": Meaning.CREASE,
+    "perforated": Meaning.PERFORATION,
+    "cut-crease": Meaning.CUT_CREASE,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FlapSet:
+    """How long the flaps of one end are.
+
+    Attributes:
+        code: The code whose flaps they are.
+        outer: The flaps on the L panels: ``meet``, ``overlap``, ``full`` or ``short``.
+        inner: The flaps on the B panels: ``equal`` to the outer ones, or ``meet``.
+        words: What it is called.
+    """
+
+    code: str
+    outer: str
+    inner: str
+    words: str
+
+    @property
+    def layered(self) -> bool:
+        """Whether the last outer flap lies over the first."""
+        return self.outer in ("overlap", "full")
+
+
+FLAP_SETS = {
+    flap_set.code: flap_set
+    for flap_set in (
+        FlapSet("0201", "meet", "equal", "outer flaps meet; all flaps alike"),
+        FlapSet("0202", "overlap", "equal", "outer flaps overlap by o; all flaps alike"),
+        FlapSet("0203", "full", "equal", "outer flaps overlap fully"),
+        FlapSet("0204", "meet", "meet", "outer flaps meet, inner flaps meet"),
+        FlapSet("0205", "overlap", "meet", "inner flaps meet, outer flaps overlap by o"),
+        FlapSet("0206", "full", "meet", "inner flaps meet, outer flaps overlap fully"),
+        FlapSet("0209", "short", "equal", "short flaps that leave the middle open"),
+    )
+}
+
+
+class OpenEnd:
+    """No flaps: the walls end in a raw edge level with the inside."""
+
+    def __init__(self, *, top: bool) -> None:
+        self.top = top
+
+    def level(self, wall: int, long: bool) -> float | None:  # noqa: ARG002  # the protocol's arguments
+        """No crease."""
+        return None
+
+    def slot(self) -> tuple[float, float, bool]:
+        """No slots."""
+        return 0.0, 0.0, False
+
+    def hang(self, tube: Tube, sheet: Sheet) -> None:
+        """Nothing to hang."""
+
+    def closed(self) -> Closed | None:
+        """It shuts nothing."""
+        return None
+
+
+class SlottedEnd:
+    """Four flaps with slots between them.
+
+    Args:
+        order: The order, with the options of ``slotted.parameters``.
+        flap_set: Which flaps.
+        top: Whether it closes the top.
+    """
+
+    def __init__(self, order: Order, flap_set: FlapSet, *, top: bool) -> None:
+        self.order = order
+        self.set = flap_set
+        self.top = top
+        self.offset = order.choice("creases") == "offset"
+        self._end = "top" if top else "bottom"
+
+    # The last flap to close hangs on wall 2, the L or B wall away from the joint.
+
+    def _hinge(self, wall: int, long: bool) -> float:
+        """Boards between a flap and the inside, at its crease."""
+        if not long:
+            return 0.0
+        return 2.0 if self._is_last(wall, long) and self.offset else 1.0
+
+    def _is_last(self, wall: int, long: bool) -> bool:
+        return self.set.layered and long and wall in (2, 3)
+
+    def level(self, wall: int, long: bool) -> float | None:
+        """One line serves all flaps half a board below the inner ones; offset creases lie each at their own height."""
+        return self._hinge(wall, long) if self.offset else 0.5
+
+    def slot(self) -> tuple[float, float, bool]:
+        """As the options say."""
+        order = self.order
+        return order.number("slot_width"), order.number("slot_depth"), order.choice("slot_end") == "round"
+
+    def closed(self) -> Closed | None:
+        """Shut but for the seam, and for the small squares where slot corners meet."""
+        if self.set.outer == "short":
+            return None
+        order = self.order
+        corner = order.number("slot_width") - order.thickness
+        gap = 0.0 if self.set.layered else order.number("flap_gap")
+        return Closed(Face.TOP if self.top else Face.BOTTOM, max(gap, corner / 2))
+
+    def lengths(self) -> dict[str, float]:
+        """The flap lengths from crease to free edge, recorded: ``inner``, ``outer`` and, where it differs, ``last``."""
+        order, t = self.order, self.order.t
+        gap = order.quantity("flap_gap")
+        if self.set.outer == "meet":
+            outer = (order.B + t - gap) / 2
+        elif self.set.outer == "overlap":
+            overlap = Quantity.named("o", order.inside.fourth or 0.0)
+            outer = (order.B + t + overlap) / 2
+        elif self.set.outer == "full":
+            outer = order.B + t - order.quantity("shortfall")
+        else:
+            outer = order.quantity("short_flap")
+        meet = (order.L + t - gap) / 2
+        inner = meet if self.set.inner == "meet" else outer
+        cut_back = order.choice("inner_flaps") == "fit" and inner.value > meet.value + 1e-9
+        if cut_back:
+            inner = Quantity(meet.value, f"{meet.text}, cut back from {format_mm(inner.value)} so that they do not collide")
+        lengths = {"inner": order.size(f"{self._end} inner flap", inner)}
+        if self.set.outer == "full" and self.offset:
+            # The wall of the last flap comes down past the first one, which must end at its inner face.
+            lengths["outer"] = order.size(f"{self._end} outer flap", order.B + t / 2 - order.quantity("shortfall"))
+            lengths["last"] = order.size(f"{self._end} last flap", outer)
+        else:
+            lengths["outer"] = lengths["last"] = order.size(f"{self._end} outer flap", outer)
+        return lengths
+
+    def hang(self, tube: Tube, sheet: Sheet) -> None:
+        """Hang inner flaps (folded first) and outer flaps on the four walls."""
+        lengths = self.lengths()
+        meaning = _MEANINGS[self.order.choice("flap_crease")]
+        for wall in tube.walls:
+            if not wall.long:
+                self._flap(tube, sheet, wall, lengths["inner"], meaning, stage=2)
+        for wall in tube.walls:
+            if wall.long and not self._is_last(wall.index, True):
+                self._flap(tube, sheet, wall, lengths["outer"], meaning, stage=3)
+        for wall in tube.walls:
+            if wall.long and self._is_last(wall.index, True):
+                self._flap(tube, sheet, wall, lengths["last"], meaning, stage=4)
+
+    def _flap(self, tube: Tube, sheet: Sheet, wall: Wall, reach: float, meaning: Meaning, *, stage: int) -> None:
+        order, t = self.order, self.order.thickness
+        left, right = tube.trims(wall, order.number("slot_width"))
+        x0, x1 = wall.x0 + left, wall.x1 - right
+        y, up = (wall.high, 1.0) if self.top else (wall.low, -1.0)
+        level = self.level(wall.index, wall.long)
+        assert level is not None
+        hinge = self._hinge(wall.index, wall.long)
+        face = Face.TOP if self.top else Face.BOTTOM
+        name = f"{self._end} flap {wall.number}"
+        climbs = self._is_last(wall.index, wall.long) and not self.offset
+        rise, slope = self._climb(tube, reach) if climbs else (reach, 0.0)
+        sheet.panel(
+            name, _strip(x0, x1, y, y + up * rise), face=face, k=hinge, role=Role.FLAP
+        )
+        sheet.fold(
+            wall.name,
+            name,
+            ((x0, y), (x1, y)),
+            angle=90.0 - slope,
+            shift=(hinge - level) * t,
+            meaning=meaning,
+            stage=stage,
+        )
+        if climbs:
+            over = f"{name}, over"
+            sheet.panel(over, _strip(x0, x1, y + up * rise, y + up * reach), face=face, k=hinge + 1, role=Role.FLAP)
+            # The board bends here by itself while it is closed over the first flap; nothing is creased.
+            bend = ((x0, y + up * rise), (x1, y + up * rise))
+            sheet.fold(name, over, bend, angle=slope, meaning=None, stage=stage)
+
+    def _climb(self, tube: Tube, reach: float) -> tuple[float, float]:
+        """Length of the strip on which the last flap climbs over the first one's end (mm), and its slope (degrees).
+
+        Crease to free edge of the first flap leaves ``room`` in front of the hinge; the strip must be up by then,
+        less the half board that its bend takes.
+        """
+        t = self.order.thickness
+        across = tube.width[1] if not tube.long(1) else tube.width[2]
+        room = across - reach
+        if room < 2 * t - 1e-9:
+            raise SizeError(
+                f"{self._end} flaps",
+                f"the first outer flap ends {format_mm(room)} mm before the opposite wall",
+                f"the last flap must climb one board over it and needs {format_mm(2 * t)} mm",
+                "shorten the overlap, or set creases=offset",
+            )
+        # The strip leaves the crease half a board along its own leaning normal, and ends where the flap lies level again.
+        slope = math.atan2(t, room)
+        for _ in range(30):
+            rise = t * (1.5 - 0.5 * math.cos(slope))
+            ahead = room - t / 2 * math.tan(slope / 2)
+            slope = math.atan2(rise, ahead + t / 2 * math.sin(slope))
+        return t * (1.5 - 0.5 * math.cos(slope)) / math.sin(slope), math.degrees(slope)
+
+
+def _strip(x0: float, x1: float, y0: float, y1: float) -> Path:
+    return polygon([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])

@@ -1,0 +1,397 @@
+"""The four-panel tube: the body under every slotted box and every tube carton.
+
+Walls are counted from the lap: wall 0 carries the lap, wall 3 ends in the raw edge that the lap is joined to. On the
+blank (seen from the inside) panels are numbered 1 to 4 from left to right, whichever end the lap is on.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from dieline.style import (
+    Closed,
+    Face,
+    Joint,
+    JointKind,
+    Mark,
+    Meaning,
+    Order,
+    Path,
+    Point,
+    Quantity,
+    Role,
+    Sheet,
+    Stand,
+    polygon,
+    polyline,
+)
+
+__all__ = ["End", "Tube", "Wall"]
+
+_AROUND = (Face.FRONT, Face.LEFT, Face.BACK, Face.RIGHT)
+"""The faces met on the way to the right of the blank, seen from the inside."""
+
+_RUNS = {
+    Face.FRONT: (-1.0, 0.0, 0.0),
+    Face.LEFT: (0.0, 1.0, 0.0),
+    Face.BACK: (1.0, 0.0, 0.0),
+    Face.RIGHT: (0.0, -1.0, 0.0),
+}
+"""Which way the blank's x axis runs in the box, by the face of the wall."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """One wall of the tube, as laid out on the blank.
+
+    Attributes:
+        index: Counted from the lap, 0 to 3.
+        name: ``panel 1`` to ``panel 4``, from left to right.
+        long: Whether it is an L panel.
+        face: The face of the box that it makes.
+        x0: Left end, mm.
+        x1: Right end, mm.
+        low: Height of the bottom crease or raw edge, mm (0 is the inside floor).
+        high: Height of the top crease or raw edge, mm.
+    """
+
+    index: int
+    name: str
+    long: bool
+    face: Face
+    x0: float
+    x1: float
+    low: float
+    high: float
+
+    @property
+    def number(self) -> str:
+        """The number in its name."""
+        return self.name.removeprefix("panel ")
+
+
+class End(Protocol):
+    """What closes one end of a tube (a closure), as the tube needs to know it."""
+
+    top: bool
+
+    def level(self, wall: int, long: bool) -> float | None:
+        """Boards between the crease line of a wall and the inside, less one half; None for a raw edge at the inside face."""
+
+    def slot(self) -> tuple[float, float, bool]:
+        """Width of the slots between flaps, their depth past the lower crease (mm), and whether their ends are round."""
+
+    def hang(self, tube: Tube, sheet: Sheet) -> None:
+        """Hang the flaps of this end on the walls."""
+
+    def closed(self) -> Closed | None:
+        """The face that it shuts, if it shuts one."""
+
+
+class Tube:
+    """Works out the tube and lays its walls and lap on a sheet.
+
+    Args:
+        order: The order; it must hold the options of ``joint.parameters``.
+        bottom: What closes the bottom.
+        top: What closes the top.
+    """
+
+    def __init__(self, order: Order, bottom: End, top: End) -> None:
+        self.order = order
+        self.ends = (bottom, top)
+        self.lap_on_long = order.choice("lap_on") == "L"
+        self.lap_left = order.choice("lap_end") == "left"
+        self.joint = order.choice("joint")
+        self.outside = order.choice("lap_side") == "outside" and self.joint != "taped"
+        self.width = self._widths()
+        self.walls = self._walls()
+
+    # ------------------------------------------------------------------ sizes
+
+    def long(self, index: int) -> bool:
+        """Whether a wall is an L panel."""
+        return self.lap_on_long == (index % 2 == 0)
+
+    def _name(self, index: int) -> str:
+        return f"panel {index + 1 if self.lap_left else 4 - index}"
+
+    def _widths(self) -> tuple[float, ...]:
+        order, t = self.order, self.order.t
+        inside = [order.L if self.long(index) else order.B for index in range(4)]
+        ruled: list[Quantity] = [order.span(size, 0, 0) for size in inside]
+        if self.joint == "taped":
+            ruled[0] = inside[0] + t / 2
+            ruled[3] = inside[3] + 1.5 * t
+        elif self.outside:
+            ruled[0] = inside[0] + 2 * t
+            ruled[3] = inside[3] + t / 2
+        else:
+            ruled[0] = inside[0] + t / 2
+        # Recorded from left to right, as a reader of the drawing meets them.
+        widths = [0.0] * 4
+        for index in range(4) if self.lap_left else range(3, -1, -1):
+            widths[index] = order.size(f"{self._name(index)} width", ruled[index])
+        return tuple(widths)
+
+    def _walls(self) -> tuple[Wall, ...]:
+        order, t = self.order, self.order.thickness
+        levels = [tuple(end.level(index, self.long(index)) for end in self.ends) for index in range(4)]
+        heights: dict[int, float] = {}
+        same = len(set(levels)) == 1
+        for index in range(4) if self.lap_left else range(3, -1, -1):
+            if same and heights:
+                heights[index] = next(iter(heights.values()))
+                continue
+            name = "panel height" if same else f"{self._name(index)} height"
+            heights[index] = order.size(name, self._height(levels[index]))
+        walls: list[Wall] = []
+        x = 0.0
+        for place in range(4):
+            index = place if self.lap_left else 3 - place
+            below = levels[index][0]
+            low = 0.0 if below is None else -(below + 0.5) * t
+            walls.append(
+                Wall(
+                    index,
+                    self._name(index),
+                    self.long(index),
+                    self._face(index),
+                    x,
+                    x + self.width[index],
+                    low,
+                    low + heights[index],
+                )
+            )
+            x += self.width[index]
+        return tuple(sorted(walls, key=lambda wall: wall.index))
+
+    def _height(self, levels: tuple[float | None, ...]) -> Quantity:
+        order = self.order
+        below, above = levels
+        if below is not None and above is not None:
+            return order.span(order.H, below, above)
+        if below is None and above is None:
+            return order.H
+        level = above if below is None else below
+        assert level is not None
+        return order.H + (level + 0.5) * order.t
+
+    def _face(self, index: int) -> Face:
+        start = _AROUND.index(Face.BACK if self.lap_on_long else Face.RIGHT)
+        return _AROUND[(start + (index if self.lap_left else -index)) % 4]
+
+    # ------------------------------------------------------------------ what closures ask for
+
+    def far_edge(self, index: int) -> float:
+        """Where the flap of a wall would end on the side of the joint, measured from the wall's other crease, mm.
+
+        The opposite wall is complete, so its width says where the corner stands.
+        """
+        return self.width[{0: 2, 3: 1}[index]]
+
+    def trims(self, wall: Wall, slot: float) -> tuple[float, float]:
+        """How far a flap keeps from the left and the right end of its wall, so that all flaps line up in the box, mm."""
+        half = slot / 2
+        if wall.index in (1, 2):
+            return half, half
+        free = self.width[wall.index] - (self.far_edge(wall.index) - half)
+        # The free side is the lap's side for wall 0, the raw edge for wall 3.
+        left_is_free = (wall.index == 0) == self.lap_left
+        return (free, half) if left_is_free else (half, free)
+
+    def centre(self, wall: Wall) -> float:
+        """Where the middle of the box's wall lies on the blank, mm: wall 0 and wall 3 may be drawn shorter or longer."""
+        if wall.index in (1, 2):
+            return (wall.x0 + wall.x1) / 2
+        half = self.far_edge(wall.index) / 2
+        left_is_free = (wall.index == 0) == self.lap_left
+        return wall.x1 - half if left_is_free else wall.x0 + half
+
+    @property
+    def mismatch(self) -> tuple[float, float]:
+        """By how much the joint misses along wall 0 and along wall 3, mm; 0 unless the house or rounding says otherwise."""
+        t, w = self.order.thickness, self.width
+        if self.joint == "taped":
+            return w[0] - (w[2] - t / 2), w[3] - (w[1] + t / 2)
+        if self.outside:
+            return w[0] - (w[2] + t), w[3] - (w[1] - t / 2)
+        return w[0] - (w[2] - t / 2), w[3] - w[1]
+
+    @property
+    def stretch(self) -> tuple[float, float, float]:
+        """How much house sizes and rounding make the inside larger along L, B and H, mm."""
+        order, t = self.order, self.order.thickness
+        along = {self.long(1): self.width[1] - t, self.long(2): self.width[2] - t}
+        wall = self.walls[1]
+        above = self.ends[1].level(1, self.long(1))
+        top = wall.high - (0.0 if above is None else (above + 0.5) * t)
+        return along[True] - order.L.value, along[False] - order.B.value, top - order.H.value
+
+    @property
+    def crease_size(self) -> tuple[float, float, float]:
+        """Crease-to-crease size: the complete L wall, the complete B wall, the height of wall 1, mm."""
+        along = {self.long(1): self.width[1], self.long(2): self.width[2]}
+        return along[True], along[False], self.walls[1].high - self.walls[1].low
+
+    @property
+    def hand(self) -> str:
+        """Hand of the knocked-down case: right if the longer panel shows on the right, print side up."""
+        if abs(self.order.L.value - self.order.B.value) < 1e-9:
+            return ""
+        return "left" if self.lap_on_long == self.lap_left else "right"
+
+    @property
+    def stand(self) -> Stand:
+        """How the root, wall 1, stands in the box."""
+        order, t = self.order, self.order.thickness
+        wall = self.walls[1]
+        # The corner at the left end of the wall, where two mid-planes meet half a board outside the inside.
+        x = order.L.value + t / 2 if wall.face in (Face.FRONT, Face.RIGHT) else -t / 2
+        y = order.B.value + t / 2 if wall.face in (Face.BACK, Face.RIGHT) else -t / 2
+        return Stand((wall.x0, 0.0), (x, y, 0.0), _RUNS[wall.face], (0.0, 0.0, 1.0))
+
+    # ------------------------------------------------------------------ laying out
+
+    def lay(self, sheet: Sheet, *, marks: Sequence[tuple[int, Path | None, Mark | None]] = ()) -> None:
+        """Lay walls, lap and joint on a sheet, wall 1 first: it is the root.
+
+        Args:
+            sheet: Where to lay them.
+            marks: Cut-outs and marks, each with the index of its wall.
+        """
+        meaning = _MEANINGS[self.order.choice("body_crease")]
+        for index in (1, 0, 2, 3):
+            wall = self.walls[index]
+            sheet.panel(
+                wall.name,
+                self._outline(wall),
+                face=wall.face,
+                role=Role.WALL,
+                holes=[hole for owner, hole, _ in marks if owner == index and hole is not None],
+                marks=[mark for owner, _, mark in marks if owner == index and mark is not None],
+            )
+        for parent, child in ((1, 0), (1, 2), (2, 3)):
+            sheet.fold(self.walls[parent].name, self.walls[child].name, self._crease(parent, child), meaning=meaning)
+        self._lay_joint(sheet, meaning)
+        for end in self.ends:
+            end.hang(self, sheet)
+
+    def _crease(self, parent: int, child: int) -> tuple[Point, Point]:
+        a, b = self.walls[parent], self.walls[child]
+        x = a.x1 if abs(a.x1 - b.x0) < 1e-9 else a.x0
+        return (x, max(a.low, b.low)), (x, min(a.high, b.high))
+
+    def _outline(self, wall: Wall) -> Path:
+        """The wall with the slots' ends taken out of its corners, counter-clockwise from the lower left."""
+        left = next((other for other in self.walls if abs(other.x1 - wall.x0) < 1e-9), None)
+        right = next((other for other in self.walls if abs(other.x0 - wall.x1) < 1e-9), None)
+        corners = (
+            self._corner(wall, wall.x0, left, 0),
+            _back(self._corner(wall, wall.x1, right, 0)),
+            self._corner(wall, wall.x1, right, 1),
+            _back(self._corner(wall, wall.x0, left, 1)),
+        )
+        points = tuple(point for corner in corners for point, _ in corner)
+        bulges = tuple(bulge for corner in corners for _, bulge in corner)
+        return Path(points, bulges if any(bulges) else (), closed=True)
+
+    def _corner(self, wall: Wall, x: float, other: Wall | None, end: int) -> list[tuple[Point, float]]:
+        """A corner from the upright side to the crease: each point with the bulge of the step that follows it."""
+        y = (wall.low, wall.high)[end]
+        if other is None or self.ends[end].level(wall.index, wall.long) is None:
+            return [((x, y), 0.0)]
+        slot, depth, round_end = self.ends[end].slot()
+        inward = slot / 2 if x == wall.x0 else -slot / 2
+        up = 1.0 if end == 1 else -1.0
+        bottom = (min(wall.high, other.high) - depth) if end == 1 else (max(wall.low, other.low) + depth)
+        if round_end:
+            shoulder = bottom + up * slot / 2
+            bulge = math.tan(math.pi / 8) * (1.0 if inward * up > 0 else -1.0)
+            corner = [((x, bottom), bulge), ((x + inward, shoulder), 0.0)]
+            return corner if abs(shoulder - y) < 1e-9 else [*corner, ((x + inward, y), 0.0)]
+        if abs(bottom - y) < 1e-9:
+            return [((x, y), 0.0)]
+        return [((x, bottom), 0.0), ((x + inward, bottom), 0.0), ((x + inward, y), 0.0)]
+
+    def _lay_joint(self, sheet: Sheet, meaning: Meaning) -> None:
+        order, t = self.order, self.order.thickness
+        first, last = self.walls[0], self.walls[3]
+        play = max(abs(value) for value in self.mismatch)
+        x = first.x0 if self.lap_left else first.x1
+        outward = -1.0 if self.lap_left else 1.0
+        low, high = self._lap_reach()
+        if self.joint == "taped":
+            edge = last.x1 if self.lap_left else last.x0
+            sheet.join(
+                Joint(
+                    kind=JointKind.TAPED,
+                    a=last.name,
+                    b=first.name,
+                    zone=polyline([(edge, max(last.low, 0.0)), (edge, min(last.high, order.H.value))]),
+                    play=play,
+                    crush=order.crush + play,
+                )
+            )
+            return
+        reach = order.size("lap width", order.quantity("lap_width"))
+        slope = reach * math.tan(math.radians(order.number("lap_bevel")))
+        sheet.panel(
+            "lap",
+            polygon([(x, low), (x, high), (x + outward * reach, high - slope), (x + outward * reach, low + slope)]),
+            face=last.face,
+            k=1.0 if self.outside else -1.0,
+            role=Role.LAP,
+            intrudes=not self.outside,
+        )
+        # Inside: pushed in until it lies on the inner face of wall 3. Outside: the rule has put it a board out already.
+        shift = 0.0 if self.outside else -(self.width[0] - (self.width[2] - t))
+        sheet.fold(first.name, "lap", ((x, low), (x, high)), shift=shift, meaning=meaning)
+        edge_play = min(2.0, reach / 10)
+        start = edge_play + (t / 2 if self.outside else 0.0)  # outside, the lap first passes the end of its own wall
+        zone = polygon(
+            [
+                (x + outward * start, low + edge_play),
+                (x + outward * start, high - edge_play),
+                (x + outward * (reach - edge_play), high - slope - edge_play),
+                (x + outward * (reach - edge_play), low + slope + edge_play),
+            ]
+        )
+        sheet.join(
+            Joint(
+                kind=JointKind.GLUED if self.joint == "glued" else JointKind.STITCHED,
+                a="lap",
+                b=last.name,
+                zone=zone.counter_clockwise(),
+                a_inside=self.outside,
+                b_inside=not self.outside,
+                play=play,
+                crush=order.crush + play,
+            )
+        )
+
+    def _lap_reach(self) -> tuple[float, float]:
+        """Lower and upper end of the lap's crease: it keeps a little off the inside floor and lid, mm."""
+        play = self.order.number("lap_play")
+        first = self.walls[0]
+        below, above = (end.level(0, first.long) for end in self.ends)
+        return (
+            first.low if below is None else play,
+            first.high if above is None else first.high - (above + 0.5) * self.order.thickness - play,
+        )
+
+
+def _back(corner: list[tuple[Point, float]]) -> list[tuple[Point, float]]:
+    """The same corner walked the other way."""
+    bulges = [-bulge for _, bulge in corner[:-1]]
+    return [(point, bulge) for (point, _), bulge in zip(corner[::-1], [*bulges[::-1], 0.0], strict=True)]
+
+
+_MEANINGS = {
+    "crease": Meaning.CREASE,
+    "perforated": Meaning.PERFORATION,
+    "cut-crease": Meaning.CUT_CREASE,
+}
