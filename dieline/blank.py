@@ -22,22 +22,24 @@ __all__ = ["Blank", "Face", "Fold", "Joint", "JointKind", "Mark", "Panel", "Role
 class Face(Enum):
     """A face of the box. L runs along x, B along y, H along z; the front is y = 0, seen with x to the right."""
 
-    LEFT = "left"
-    RIGHT = "right"
-    FRONT = "front"
-    BACK = "back"
-    BOTTOM = "bottom"
-    TOP = "top"
+    LEFT = ("left", 0, False)
+    RIGHT = ("right", 0, True)
+    FRONT = ("front", 1, False)
+    BACK = ("back", 1, True)
+    BOTTOM = ("bottom", 2, False)
+    TOP = ("top", 2, True)
 
-    @property
-    def axis(self) -> int:
-        """The axis it stands across: 0, 1 or 2."""
-        return ("left", "right", "front", "back", "bottom", "top").index(self.value) // 2
+    axis: int
+    """The axis it stands across: 0, 1 or 2."""
+    far: bool
+    """Whether it is the face at the greater end of its axis."""
 
-    @property
-    def far(self) -> bool:
-        """Whether it is the face at the greater end of its axis."""
-        return self in (Face.RIGHT, Face.BACK, Face.TOP)
+    def __new__(cls, word: str, axis: int, far: bool) -> Face:
+        """A face known by its word."""
+        face = object.__new__(cls)
+        face._value_ = word
+        face.axis, face.far = axis, far
+        return face
 
 
 class Role(Enum):
@@ -187,7 +189,9 @@ class Blank:
         reached = {self.panels[0].name}
         for fold in self.folds:
             if fold.parent not in reached or fold.child not in known or fold.child in reached:
-                raise StyleError(f"{self.name}: {fold.child}", f"its fold on '{fold.parent}' is out of order or doubled")
+                raise StyleError(
+                    f"{self.name}: {fold.child}", f"its fold on '{fold.parent}' is out of order or doubled"
+                )
             reached.add(fold.child)
         if reached != known:
             raise StyleError(self.name, f"not hung on anything: {', '.join(sorted(known - reached))}")

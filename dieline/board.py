@@ -9,8 +9,9 @@ from functools import cache
 from pathlib import Path
 
 from .errors import BoardError, JobError, UnknownNameError
+from .textfile import parse_toml, read_text
 
-__all__ = ["WALLS", "Board", "Given", "boards", "find_board", "read_boards"]
+__all__ = ["WALLS", "Board", "Given", "boards", "boards_from_text", "find_board", "read_boards"]
 
 WALLS = ("single", "double", "triple", "solid")
 """Corrugated single, double or triple wall, or solid carton board."""
@@ -82,7 +83,8 @@ class Board:
 @cache
 def boards() -> dict[str, Board]:
     """The board library by name, in the order of its file."""
-    return _read(Path(__file__).with_name("data") / "boards.toml")
+    path = Path(__file__).with_name("data") / "boards.toml"
+    return boards_from_text(read_text(path, "board file"), path.name)
 
 
 def read_boards(path: Path) -> dict[str, Board]:
@@ -95,7 +97,7 @@ def read_boards(path: Path) -> dict[str, Board]:
         BoardError: If the file cannot be read or is not TOML.
         JobError: If boards in it lack values or hold impossible ones; every problem at once.
     """
-    return _read(path)
+    return boards_from_text(read_text(path, "board file"), str(path))
 
 
 def find_board(name: str, more: Mapping[str, Board] | None = None, *, where: str = "board") -> Board:
@@ -113,26 +115,22 @@ def find_board(name: str, more: Mapping[str, Board] | None = None, *, where: str
     raise UnknownNameError(where, name, known)
 
 
-def _read(path: Path) -> dict[str, Board]:
-    import tomllib
-
-    try:
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise BoardError(str(path), error.strerror or "cannot be read", "it must be a readable board file") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise BoardError(str(path), f"is not TOML: {error}", "it must be a board file") from None
+def boards_from_text(text: str, source: str) -> dict[str, Board]:
+    """The boards that a TOML text describes, by name; see ``read_boards``."""
+    data = parse_toml(text, source, "board file")
     found: dict[str, Board] = {}
     problems: list[BoardError] = []
     entries = data.get("board")
     if not isinstance(entries, list) or not entries or set(data) - {"board"}:
-        raise BoardError(str(path), "holds no [[board]]", "it must hold one [[board]] table for each board, and nothing else")
+        raise BoardError(
+            source, "holds no [[board]]", "it must hold one [[board]] table for each board, and nothing else"
+        )
     for number, entry in enumerate(entries, 1):
-        board = _board(entry, f"{path.name}: board {number}", problems)
+        board = _board(entry, f"board {number}", problems)
         if board is not None:
             found[board.name] = board
     if problems:
-        raise JobError(str(path), problems)
+        raise JobError(source, problems)
     return found
 
 

@@ -53,10 +53,18 @@ LOOKS: dict[Meaning, Look] = {
     Meaning.CUT: Look("DL_THRU", "#0072B2", 5, (), "CONTINUOUS", "Cutting", "cut through"),
     Meaning.CREASE: Look("DL_FOLD", "#D55E00", 30, (6.0, 2.0), "DL_DASH", "Creasing", "crease"),
     Meaning.CREASE_BACK: Look(
-        "DL_FOLDBACK", "#E69F00", 40, (6.0, 1.5, 1.0, 1.5), "DL_DASHDOT", "ReverseCreasing", "crease from the other side"
+        "DL_FOLDBACK",
+        "#E69F00",
+        40,
+        (6.0, 1.5, 1.0, 1.5),
+        "DL_DASHDOT",
+        "ReverseCreasing",
+        "crease from the other side",
     ),
     Meaning.PERFORATION: Look("DL_TEAR", "#009E73", 94, (1.5, 1.5), "DL_DOT", "Perforating", "perforation"),
-    Meaning.HALF_CUT: Look("DL_HALF", "#CC79A7", 221, (3.0, 1.0), "DL_SHORT", "PartialCutting", "cut part of the depth"),
+    Meaning.HALF_CUT: Look(
+        "DL_HALF", "#CC79A7", 221, (3.0, 1.0), "DL_SHORT", "PartialCutting", "cut part of the depth"
+    ),
     Meaning.CUT_CREASE: Look(
         "DL_STITCHFOLD", "#882255", 235, (5.0, 1.5, 1.5, 1.5), "DL_LONGDOT", "CuttingCreasing", "cut and crease in turn"
     ),

@@ -9,9 +9,10 @@ from pathlib import Path
 
 from .errors import BoardError, DielineError, JobError, UnknownNameError
 from .linetypes import LOOKS, Meaning
+from .textfile import parse_toml, read_text
 from .units import parse_length
 
-__all__ = ["LIMITS", "Limit", "MachineProfile", "Pen", "read_machine"]
+__all__ = ["LIMITS", "Limit", "MachineProfile", "Pen", "machine_from_text", "read_machine"]
 
 LIMITS: dict[str, str] = {
     "blank_length": "blank across the flutes (x on the drawing)",
@@ -78,28 +79,37 @@ class MachineProfile:
 
 
 def read_machine(path: Path) -> MachineProfile:
-    """The profile of a machine file (see docs/machines.md).
+    """The profile of a machine file; see ``machine_from_text``.
 
     Raises:
-        BoardError: If the file cannot be read or is not TOML.
+        BoardError: If the file cannot be read.
         JobError: With every problem in it.
     """
-    import tomllib
+    return machine_from_text(read_text(path, "machine file"), str(path))
 
-    try:
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise BoardError(str(path), error.strerror or "cannot be read", "it must be a readable machine file") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise BoardError(str(path), f"is not TOML: {error}", "it must be a machine file") from None
+
+def machine_from_text(text: str, source: str) -> MachineProfile:
+    """The profile that a TOML text describes (see docs/machines.md).
+
+    Args:
+        text: The text of a machine file.
+        source: Where it comes from, for errors.
+
+    Raises:
+        BoardError: If the text is not TOML.
+        JobError: With every problem in it.
+    """
+    data = parse_toml(text, source, "machine file")
     problems: list[DielineError] = [
-        UnknownNameError(key, key, ("name", "lines", "limits")) for key in data if key not in ("name", "lines", "limits")
+        UnknownNameError(key, key, ("name", "lines", "limits"))
+        for key in data
+        if key not in ("name", "lines", "limits")
     ]
     pens = _pens(data.get("lines", {}), problems)
     limits = _limits(data.get("limits", {}), problems)
     if problems:
-        raise JobError(str(path), problems)
-    return MachineProfile(name=str(data.get("name", path.stem)), pens=pens, limits=limits)
+        raise JobError(source, problems)
+    return MachineProfile(name=str(data.get("name", Path(source).stem)), pens=pens, limits=limits)
 
 
 def _pens(tables: object, problems: list[DielineError]) -> dict[Meaning, Pen]:
@@ -115,14 +125,16 @@ def _pens(tables: object, problems: list[DielineError]) -> dict[Meaning, Pen]:
             problems.append(UnknownNameError(where, word, by_word))
             continue
         if not isinstance(table, dict) or set(table) - {"layer", "colour", "index", "pen"}:
-            problems.append(BoardError(where, repr(table), "it may hold layer, colour, index and pen, and nothing else"))
+            problems.append(
+                BoardError(where, repr(table), "it may hold layer, colour, index and pen, and nothing else")
+            )
             continue
         house = pens[meaning]
         layer = table.get("layer", house.layer)
         colour = table.get("colour", house.colour)
         index = table.get("index", house.colour_index)
         pen = table.get("pen", 0)
-        if not isinstance(layer, str) or not layer.isascii() or not layer or set(layer) & set('<>/\\":;?*|=,\'\n'):
+        if not isinstance(layer, str) or not layer.isascii() or not layer or set(layer) & set("<>/\\\":;?*|=,'\n"):
             problems.append(BoardError(f"{where}.layer", repr(layer), "it must be a plain ASCII layer name"))
         elif not isinstance(colour, str) or len(colour) != 7 or colour[0] != "#" or not _hex(colour[1:]):
             problems.append(BoardError(f"{where}.colour", repr(colour), "it must be written #rrggbb"))

@@ -36,7 +36,7 @@ class Quantity:
     __slots__ = ("loose", "text", "value")
 
     def __init__(self, value: float, text: str, *, loose: bool = False) -> None:
-        self.value = value
+        self.value = float(value)
         self.text = text
         self.loose = loose  # a sum, which needs brackets inside a product
 
@@ -238,7 +238,9 @@ class Ledger:
     def unused(self) -> Iterable[Allowance]:
         """House entries that name this style and board outright but fit no dimension of it: slips of the pen."""
         for entry in self.house.allowances:
-            if entry.style == self.style and not any(entry.fits(self.style, self.board, name) for name in self._by_name):
+            if entry.style == self.style and not any(
+                entry.fits(self.style, self.board, name) for name in self._by_name
+            ):
                 yield entry
 
     def _other(self, other: str, name: str) -> float:

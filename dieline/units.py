@@ -85,7 +85,10 @@ def parse_length(text: str | float, *, where: str = "length", unit: str = "mm") 
         match = _LENGTH.fullmatch(text)
         if match is None:
             raise SizeError(
-                where, f"'{text}' is not a length", "it must be a number with mm, cm or in", "write 300, 30cm or 12 1/2 in"
+                where,
+                f"'{text}' is not a length",
+                "it must be a number with mm, cm or in",
+                "write 300, 30cm or 12 1/2 in",
             )
         sign = -1.0 if match[1] == "-" else 1.0
         value = sign * _number(match[2]) * _UNITS[(match[3] or unit).lower()]
@@ -164,7 +167,7 @@ def check_size(value: float | None, where: str) -> None:
     if value is None:
         return
     if not math.isfinite(value) or value <= 0:
-        raise SizeError(where, f"{format_mm(value)} mm", "it must be more than 0: a box has an inside")
+        raise SizeError(where, f"{format_mm(value)} mm", "it must be more than 0")
     if value > GREATEST_SIZE:
         raise SizeError(
             where, f"{value:g} mm", f"it must be at most {GREATEST_SIZE:g} mm: no board is that large", "check the unit"

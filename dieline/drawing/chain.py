@@ -22,14 +22,16 @@ class _Nodes:
         self.points: list[Point] = []
 
     def number(self, point: Point) -> int:
-        key = (round(point[0] * _FINE), round(point[1] * _FINE))
+        x, y = point[0] * _FINE, point[1] * _FINE
+        key = (round(x), round(y))
         found = self._by_key.get(key)
         if found is None:
-            for dx in (0, -1, 1):
-                for dy in (0, -1, 1):
-                    found = self._by_key.get((key[0] + dx, key[1] + dy))
-                    if found is not None:
-                        return found
+            if abs(x - key[0]) > 0.4 or abs(y - key[1]) > 0.4:  # so near a half that it may round either way
+                for dx in (0, -1, 1):
+                    for dy in (0, -1, 1):
+                        found = self._by_key.get((key[0] + dx, key[1] + dy))
+                        if found is not None:
+                            return found
             found = self._by_key[key] = len(self.points)
             self.points.append(point)
         return found
@@ -60,11 +62,7 @@ def chain_runs(paths: Sequence[Path]) -> list[Path]:
                 path, turned = run[-1] if forward else run[0]
                 tip = _end(path, turned, forward)
                 found = next(
-                    (
-                        j
-                        for j in at[nodes.number(tip)]
-                        if not used[j] and _goes_on(path, paths[j])
-                    ),
+                    (j for j in at[nodes.number(tip)] if not used[j] and _goes_on(path, paths[j])),
                     None,
                 )
                 if found is None:

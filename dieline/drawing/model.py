@@ -124,7 +124,7 @@ def draw_blank(blank: Blank, side: Side = Side.INSIDE) -> Drawing:
     """
     x0, y0, x1, y1 = blank.bounds
     strokes = [
-        Stroke(stroke.meaning, _placed(stroke.path, x0, y0, x1, side), stroke.name, stroke.outline)
+        Stroke(stroke.meaning, _placed(stroke.path, x0, y0, x1, side), stroke.name, stroke.role)
         for stroke in strokes_of(blank)
     ]
     zones = tuple(
@@ -161,5 +161,5 @@ def _tool_order(strokes: Sequence[Stroke]) -> Iterable[Stroke]:
         for i, back in zip(order, backwards, strict=True):
             stroke = group[i]
             if back and not stroke.path.closed:
-                stroke = Stroke(stroke.meaning, stroke.path.reversed(), stroke.name, stroke.outline)
+                stroke = Stroke(stroke.meaning, stroke.path.reversed(), stroke.name, stroke.role)
             yield stroke

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
+from enum import Enum
 
 from ..blank import Blank
 from ..geometry.arrangement import Carriers
@@ -11,7 +11,23 @@ from ..geometry.path import Path
 from ..linetypes import Meaning
 from .chain import chain_loops, chain_runs
 
-__all__ = ["Stroke", "strokes_of"]
+__all__ = ["Stroke", "StrokeRole", "strokes_of"]
+
+
+class StrokeRole(Enum):
+    """What a stroke is in the blank, whatever the tool that makes it."""
+
+    OUTLINE = "outline"
+    FOLD = "fold"
+    SLIT = "slit"
+    GAP = "gap"
+    HOLE = "hole"
+    MARK = "mark"
+
+    @property
+    def parts(self) -> bool:
+        """Whether it parts one panel from another or from the sheet; holes and marks lie within a panel."""
+        return self not in (StrokeRole.HOLE, StrokeRole.MARK)
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,13 +38,18 @@ class Stroke:
         meaning: What the tool does.
         path: Where it runs, mm.
         name: What it is, for people (``outline``, ``panel 2 – panel 3``).
-        outline: Whether it is the outline that frees the blank from the sheet.
+        role: What it is in the blank.
     """
 
     meaning: Meaning
     path: Path
     name: str = ""
-    outline: bool = False
+    role: StrokeRole = StrokeRole.MARK
+
+    @property
+    def outline(self) -> bool:
+        """Whether it is the outline that frees the blank from the sheet."""
+        return self.role is StrokeRole.OUTLINE
 
 
 def strokes_of(blank: Blank) -> list[Stroke]:
@@ -59,26 +80,28 @@ def strokes_of(blank: Blank) -> list[Stroke]:
             elif fold.meaning is not None:
                 runs.setdefault((fold.meaning, f"{fold.parent} – {fold.child}"), []).append(path)
     for (meaning, name), paths in runs.items():
-        strokes += [Stroke(meaning, path, name) for path in chain_runs(paths)]
-    strokes += [Stroke(Meaning.CUT, path, "slit") for path in chain_runs(slits)]
+        strokes += [Stroke(meaning, path, name, StrokeRole.FOLD) for path in chain_runs(paths)]
+    strokes += [Stroke(Meaning.CUT, path, "slit", StrokeRole.SLIT) for path in chain_runs(slits)]
     loops = chain_loops(free)
     loops.sort(key=lambda path: -abs(path.area))
-    strokes += [Stroke(Meaning.CUT, path, "cut-out") for path in loops[1:]]
+    strokes += [Stroke(Meaning.CUT, path, "gap", StrokeRole.GAP) for path in loops[1:]]
     for panel in blank.panels:
-        strokes += [Stroke(Meaning.CUT, hole, f"cut-out in {panel.name}") for hole in panel.holes]
-        strokes += [Stroke(mark.meaning, mark.path, f"{mark.name} on {panel.name}") for mark in panel.marks]
-    return _joined(strokes) + [Stroke(Meaning.CUT, loop, "outline", outline=True) for loop in loops[:1]]
+        strokes += [Stroke(Meaning.CUT, hole, f"cut-out in {panel.name}", StrokeRole.HOLE) for hole in panel.holes]
+    strokes += _marks(blank)
+    strokes += [Stroke(Meaning.CUT, loop, "outline", StrokeRole.OUTLINE) for loop in loops[:1]]
+    return strokes
 
 
-def _joined(strokes: Iterable[Stroke]) -> list[Stroke]:
-    """Marks of one meaning that continue each other in a straight line (a tear strip over several walls) become one."""
-    kept: list[Stroke] = []
-    marks: dict[tuple[Meaning, str], list[Stroke]] = {}
-    for stroke in strokes:
-        if " on " in stroke.name and not stroke.path.closed and len(stroke.path.points) == 2:
-            marks.setdefault((stroke.meaning, stroke.name.split(" on ")[0]), []).append(stroke)
-        else:
-            kept.append(stroke)
-    for (meaning, name), group in marks.items():
-        kept += [Stroke(meaning, path, name) for path in chain_runs([stroke.path for stroke in group])]
-    return kept
+def _marks(blank: Blank) -> list[Stroke]:
+    """The marks; straight ones that continue each other (a tear strip over several walls) are one."""
+    found: list[Stroke] = []
+    straight: dict[tuple[Meaning, str], list[Path]] = {}
+    for panel in blank.panels:
+        for mark in panel.marks:
+            if not mark.path.closed and not mark.path.bulges and len(mark.path.points) == 2:
+                straight.setdefault((mark.meaning, mark.name), []).append(mark.path)
+            else:
+                found.append(Stroke(mark.meaning, mark.path, f"{mark.name} on {panel.name}"))
+    for (meaning, name), paths in straight.items():
+        found += [Stroke(meaning, path, name) for path in chain_runs(paths)]
+    return found

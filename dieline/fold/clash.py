@@ -1,4 +1,4 @@
-"""Which slabs run into each other. Two slabs that some face keeps apart are done with at once; the rest are intersected."""
+"""Which slabs run into each other: those that some face keeps apart are done with at once, the rest are intersected."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from typing import Any
 
 import numpy as np
 
-from ..geometry.tolerance import CLASH_VOLUME, CONTACT
 from ..blank import Fold
+from ..geometry.tolerance import CLASH_VOLUME, CONTACT
 from .slab import CHORD_FOLDED, Slab, Slabs
 
 __all__ = ["Clash", "find_clashes", "overlap_volume"]
@@ -58,10 +58,7 @@ def find_clashes(
             continue
         a, b = slabs.items[pair[0]], slabs.items[pair[1]]
         fold = folds.get(pair)
-        if fold is not None:
-            volume = _beyond_bend(a, b, fold, slabs.thickness)
-        else:
-            volume = overlap_volume(a, b)
+        volume = overlap_volume(a, b) if fold is None else _beyond_bend(a, b, fold, slabs.thickness)
         if volume > limit:
             found.append(Clash(a.name, b.name, -gap, volume))
     return found

@@ -1,4 +1,4 @@
-"""Whether what is glued, stitched or taped really meets, and whether the creases can give what the sizes ask of them."""
+"""Whether what is glued, stitched or taped really meets, and whether creases can give what the sizes ask of them."""
 
 from __future__ import annotations
 

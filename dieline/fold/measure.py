@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
-
 
 from ..geometry.tolerance import CONTACT
 from ..style.design import Closed
@@ -54,33 +55,29 @@ def clear_space(slabs: Slabs, tall: float) -> Space:
 
 
 def _space(slabs: Slabs, tall: float, *, intruders: bool) -> Space:
-    low, high = np.full(3, -np.inf), np.full(3, np.inf)
+    low, high = [-math.inf] * 3, [math.inf] * 3
+    rim_low, rim_high = -math.inf, math.inf
+    normals = np.abs(slabs.poses[0][:, :, 2]).tolist()
+    lows, highs = slabs.low.tolist(), slabs.high.tolist()
     for i, slab in enumerate(slabs.items):
         panel = slab.panel
         if panel is None or panel.face is None or (panel.intrudes and not intruders):
             continue
         axis = panel.face.axis
-        if abs(abs(slab.rotation[axis, 2]) - 1.0) > 1e-9:
+        if axis != 2 and not panel.intrudes:
+            # An open end: the rim of the walls bounds the space.
+            rim_low, rim_high = max(rim_low, lows[i][2]), min(rim_high, highs[i][2])
+        if abs(normals[i][axis] - 1.0) > 1e-9:
             continue
         if panel.face.far:
-            high[axis] = min(high[axis], slabs.low[i, axis])
+            high[axis] = min(high[axis], lows[i][axis])
         else:
-            low[axis] = max(low[axis], slabs.high[i, axis])
-    # An open end: the rim of the walls bounds the space.
-    rims = [i for i, slab in enumerate(slabs.items) if slab.panel is not None and _upright(slab)]
-    for axis in range(3):
-        if np.isinf(high[axis]) and rims:
-            high[axis] = slabs.high[rims, axis].min() if axis == 2 else high[axis]
-        if np.isinf(low[axis]) and rims:
-            low[axis] = slabs.low[rims, axis].max() if axis == 2 else low[axis]
-    if np.isinf(high[2]):
-        high[2] = low[2] + tall
-    return Space(low, high)
-
-
-def _upright(slab: Slab) -> bool:
-    panel = slab.panel
-    return panel is not None and panel.face is not None and panel.face.axis != 2 and not panel.intrudes
+            low[axis] = max(low[axis], highs[i][axis])
+    if math.isinf(low[2]):
+        low[2] = rim_low
+    if math.isinf(high[2]):
+        high[2] = rim_high if math.isfinite(rim_high) else low[2] + tall
+    return Space(np.array(low), np.array(high))
 
 
 def outside_size(slabs: Slabs) -> Array:
@@ -101,15 +98,20 @@ def open_slit(slabs: Slabs, shut: Closed, space: Space) -> float:
         space.high[first] - CONTACT,
         space.high[second] - CONTACT,
     )
-    makers = [(i, slab) for i, slab in enumerate(slabs.items) if slab.panel is not None and slab.panel.face is shut.face]
+    makers = [
+        (i, slab) for i, slab in enumerate(slabs.items) if slab.panel is not None and slab.panel.face is shut.face
+    ]
     for i, slab in makers:
         low, high = slabs.low[i], slabs.high[i]
         spans = low[first] <= x0 and low[second] <= y0 and high[first] >= x1 and high[second] >= y1
         if spans and len(slab.flat) == 4:
             return 0.0
+    allowed = shut.seam / 2 + 10 * CONTACT
+    rectangles = _rectangles(makers, slabs, first, second)
+    if rectangles is not None and _covered((x0, y0, x1, y1), rectangles, allowed):
+        return 0.0
     window = shapely.box(x0, y0, x1, y1)
     uncovered = window.difference(shapely.union_all(list(_shadows(makers, first, second))))
-    allowed = shut.seam / 2 + 10 * CONTACT
     left = uncovered.buffer(-allowed, join_style="mitre") if not uncovered.is_empty else uncovered
     if left.is_empty:
         return 0.0
@@ -118,11 +120,45 @@ def open_slit(slabs: Slabs, shut: Closed, space: Space) -> float:
     return float(max(widths)) + 2 * allowed
 
 
+Rectangle = tuple[float, float, float, float]
+
+
+def _rectangles(makers: list[tuple[int, Slab]], slabs: Slabs, first: int, second: int) -> list[Rectangle] | None:
+    """The shadows of the slabs if all of them are rectangles along the axes, else None."""
+    found: list[Rectangle] = []
+    for i, slab in makers:
+        if len(slab.flat) != 4 or np.count_nonzero(np.abs(slab.rotation) > 1e-12) != 3:
+            return None
+        (ax, ay), (bx, by), (cx, cy), (dx, dy) = slab.flat.tolist()
+        if not ((ax == dx and bx == cx and ay == by and cy == dy) or (ax == bx and cx == dx and by == cy and ay == dy)):
+            return None
+        low, high = slabs.low[i].tolist(), slabs.high[i].tolist()
+        found.append((low[first], low[second], high[first], high[second]))
+    return found
+
+
+def _covered(window: Rectangle, rectangles: list[Rectangle], allowed: float) -> bool:
+    """Whether the rectangles, each grown by ``allowed`` on every side, cover the window shrunk by as much.
+
+    That is the same as: nothing wider than twice ``allowed`` stays open (growing and shrinking by a square).
+    """
+    x0, y0, x1, y1 = window[0] + allowed, window[1] + allowed, window[2] - allowed, window[3] - allowed
+    grown = [(a - allowed, b - allowed, c + allowed, d + allowed) for a, b, c, d in rectangles]
+    xs = sorted({x0, x1, *(x for a, _, c, _ in grown for x in (a, c) if x0 < x < x1)})
+    ys = sorted({y0, y1, *(y for _, b, _, d in grown for y in (b, d) if y0 < y < y1)})
+    for left, right in pairwise(xs):
+        x = (left + right) / 2
+        column = [(b, d) for a, b, c, d in grown if a < x < c]
+        for bottom, top in pairwise(ys):
+            y = (bottom + top) / 2
+            if not any(b < y < d for b, d in column):
+                return False
+    return True
+
+
 def _shadows(makers: Iterable[tuple[int, Slab]], first: int, second: int) -> Iterable[shapely.Geometry]:
     for _, slab in makers:
         corners = slab.corners[:, (first, second)]
         half = len(slab.flat)
         flat = abs(abs(slab.rotation[3 - first - second, 2]) - 1.0) < 1e-9
         yield shapely.Polygon(corners[:half]) if flat else shapely.MultiPoint(corners).convex_hull
-
-

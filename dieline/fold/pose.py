@@ -18,6 +18,9 @@ Array = NDArray[np.float64]
 Pose = tuple[Array, Array]
 """Rotation (3, 3) and offset (3,): a blank point (x, y, z) stands at rotation @ (x, y, z) + offset, mm."""
 
+_Vector = tuple[float, float, float]
+_Rows = tuple[_Vector, _Vector, _Vector]
+
 Bend = Callable[[Fold], tuple[float, float]]
 """Angle (degrees) and shift (mm) of a fold in some state of the box."""
 
@@ -34,22 +37,48 @@ def pose_panels(blank: Blank, stand: Stand, bend: Bend | None = None) -> Mapping
         bend: Angle and shift of each fold; None takes the finished box.
     """
     root = blank.panels[0]
-    u, v = np.array(stand.u), np.array(stand.v)
-    rotation = np.column_stack((u, v, np.cross(u, v)))
-    at = np.array((*stand.at, 0.0))
-    poses: dict[str, Pose] = {root.name: (rotation, np.array(stand.origin) - rotation @ at)}
+    (ux, uy, uz), (vx, vy, vz) = stand.u, stand.v
+    rows: _Rows = (
+        (ux, vx, uy * vz - uz * vy),
+        (uy, vy, uz * vx - ux * vz),
+        (uz, vz, ux * vy - uy * vx),
+    )
+    ax, ay, az = _applied(rows, (*stand.at, 0.0))
+    ox, oy, oz = stand.origin
+    found: dict[str, tuple[_Rows, _Vector]] = {root.name: (rows, (ox - ax, oy - ay, oz - az))}
     for fold in blank.folds:
         angle, shift = (fold.angle, fold.shift) if bend is None else bend(fold)
         turn, px, py = _turn(blank, fold, angle)
-        parent_rotation, parent_offset = poses[fold.parent]
-        rotation = parent_rotation @ turn
-        pivot = np.array((px, py, 0.0))
-        offset = parent_offset + parent_rotation @ pivot - rotation @ (pivot + (0.0, 0.0, shift))
-        poses[fold.child] = (rotation, offset)
-    return poses
+        parent, parent_offset = found[fold.parent]
+        rows = _product(parent, turn)
+        # The pivot stays where the parent holds it; the panel then leaves it along its own outward normal.
+        hx, hy, hz = _applied(parent, (px, py, 0.0))
+        cx, cy, cz = _applied(rows, (px, py, shift))
+        fx, fy, fz = parent_offset
+        found[fold.child] = (rows, (fx + hx - cx, fy + hy - cy, fz + hz - cz))
+    return {name: (np.array(rows), np.array(offset)) for name, (rows, offset) in found.items()}
 
 
-def _turn(blank: Blank, fold: Fold, angle: float) -> tuple[Array, float, float]:
+def _product(a: _Rows, b: _Rows) -> _Rows:
+    (b00, b01, b02), (b10, b11, b12), (b20, b21, b22) = b
+    x, y, z = (
+        (
+            a0 * b00 + a1 * b10 + a2 * b20,
+            a0 * b01 + a1 * b11 + a2 * b21,
+            a0 * b02 + a1 * b12 + a2 * b22,
+        )
+        for a0, a1, a2 in a
+    )
+    return x, y, z
+
+
+def _applied(rows: _Rows, point: _Vector) -> _Vector:
+    x, y, z = point
+    (a, b, c), (d, e, f), (g, h, i) = rows
+    return a * x + b * y + c * z, d * x + e * y + f * z, g * x + h * y + i * z
+
+
+def _turn(blank: Blank, fold: Fold, angle: float) -> tuple[_Rows, float, float]:
     """Rotation about the crease that lifts the child toward the inside, and a point of the crease."""
     (px, py), (qx, qy) = fold.line
     length = math.hypot(qx - px, qy - py)
@@ -61,12 +90,10 @@ def _turn(blank: Blank, fold: Fold, angle: float) -> tuple[Array, float, float]:
         ux, uy = -ux, -uy
     c, s = _cos_sin(angle)
     one = 1.0 - c
-    turn = np.array(
-        (
-            (c + ux * ux * one, ux * uy * one, uy * s),
-            (ux * uy * one, c + uy * uy * one, -ux * s),
-            (-uy * s, ux * s, c),
-        )
+    turn: _Rows = (
+        (c + ux * ux * one, ux * uy * one, uy * s),
+        (ux * uy * one, c + uy * uy * one, -ux * s),
+        (-uy * s, ux * s, c),
     )
     return turn, px, py
 

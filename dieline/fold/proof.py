@@ -14,6 +14,7 @@ from ..units import format_mm
 from .clash import Clash, find_clashes
 from .held import crease_faults, joint_faults
 from .measure import Space, clear_space, free_space, open_slit, outside_size
+from .pose import Array
 from .slab import Slabs, stand_up
 
 __all__ = ["FoldReport", "prove_folded"]
@@ -129,6 +130,6 @@ def _size_faults(design: Design, space: Space) -> list[str]:
     return faults
 
 
-def _triple(values: np.ndarray[tuple[int], np.dtype[np.float64]] | np.ndarray) -> Triple:  # type: ignore[type-arg]
+def _triple(values: Array) -> Triple:
     a, b, c = (round(float(value), 9) for value in values)
     return a, b, c

@@ -49,13 +49,9 @@ class Slab:
         return np.concatenate((middle - up, middle + up))
 
     @cached_property
-    def hull(self) -> tuple[Array, Array]:
-        """Outward normals (e, 2) and offsets (e,) of the convex hull of the outline: inside is n·p ≤ c."""
-        points = _hull(self.flat)
-        ahead = np.roll(points, -1, axis=0) - points
-        length = np.hypot(ahead[:, 0], ahead[:, 1])
-        normals = np.column_stack((ahead[:, 1], -ahead[:, 0])) / length[:, None]
-        return normals, np.einsum("ij,ij->i", normals, points)
+    def hull(self) -> Array:
+        """Corners of the convex hull of the outline, counter-clockwise, (m, 2), mm."""
+        return _hull(self.flat)
 
 
 @dataclass(frozen=True)
@@ -71,25 +67,39 @@ class Slabs:
     thickness: float
 
     @cached_property
-    def starts(self) -> Array:
-        """Where the corners of each slab begin in ``corners``."""
-        counts = [2 * len(item.flat) for item in self.items]
-        return np.concatenate(([0], np.cumsum(counts)[:-1]))  # type: ignore[return-value]  # indices, whole numbers
+    def poses(self) -> tuple[Array, Array]:
+        """Rotations (n, 3, 3) and offsets (n, 3) of all slabs."""
+        return np.array([item.rotation for item in self.items]), np.array([item.offset for item in self.items])
+
+    @cached_property
+    def halves(self) -> Array:
+        """Half thickness of each slab, (n,), mm."""
+        return np.array([item.half for item in self.items])
+
+    @cached_property
+    def hulls(self) -> Array:
+        """Hull corners of each slab, (n, m, 2), padded with the last corner."""
+        hulls = [item.hull for item in self.items]
+        most = max(len(hull) for hull in hulls)
+        return np.array([hull if len(hull) == most else _padded(hull, most) for hull in hulls])
 
     @cached_property
     def corners(self) -> Array:
-        """Corners of all slabs, (N, 3), mm."""
-        return np.concatenate([item.corners for item in self.items])
+        """Hull corners in space, (n, 2m, 3): the outer side first, then the inner side, mm."""
+        rotations, offsets = self.poses
+        middle = self.hulls @ rotations[:, :, :2].transpose(0, 2, 1) + offsets[:, None, :]
+        up = (rotations[:, :, 2] * self.halves[:, None])[:, None, :]
+        return np.concatenate((middle - up, middle + up), axis=1)
 
     @cached_property
     def low(self) -> Array:
         """Least corner of each slab's bounding box, (n, 3), mm."""
-        return np.minimum.reduceat(self.corners, self.starts, axis=0)  # type: ignore[arg-type,no-any-return]
+        return self.corners.min(axis=1)  # type: ignore[no-any-return]  # numpy's own annotation is Any
 
     @cached_property
     def high(self) -> Array:
         """Greatest corner of each slab's bounding box, (n, 3), mm."""
-        return np.maximum.reduceat(self.corners, self.starts, axis=0)  # type: ignore[arg-type,no-any-return]
+        return self.corners.max(axis=1)  # type: ignore[no-any-return]
 
     def index(self, name: str) -> int:
         """Index of a slab by its name."""
@@ -112,25 +122,36 @@ class Slabs:
         low, high = self.low, self.high
         near = np.all((low[:, None] <= high[None]) & (low[None] <= high[:, None]), axis=2)
         np.fill_diagonal(near, False)
-        starts = self.starts.astype(int)
-        ends = [*starts[1:].tolist(), len(self.corners)]
+        seen, other = np.nonzero(near)
+        rotations, offsets = self.poses
+        normals, limits = self._edges()
+        halves = self.halves[seen]
+        local = (self.corners[other] - offsets[seen][:, None, :]) @ rotations[seen]
+        beside = (local[:, :, :2] @ normals[seen].transpose(0, 2, 1)).min(axis=1) - limits[seen]
+        above = local[:, :, 2].min(axis=1) - halves
+        below = -halves - local[:, :, 2].max(axis=1)
+        gap = np.maximum(np.maximum(above, below), beside.max(axis=1))
         found: dict[tuple[int, int], float] = {}
-        for i, item in enumerate(self.items):
-            others = np.flatnonzero(near[i]).tolist()
-            if not others:
-                continue
-            corners = np.concatenate([self.corners[starts[j] : ends[j]] for j in others])
-            local = (corners - item.offset) @ item.rotation
-            counts = np.cumsum([0, *(ends[j] - starts[j] for j in others)][:-1])
-            normals, limits = item.hull
-            beside = np.minimum.reduceat(local[:, :2] @ normals.T - limits, counts, axis=0).max(axis=1)
-            above = np.minimum.reduceat(local[:, 2], counts) - item.half
-            below = -item.half - np.maximum.reduceat(local[:, 2], counts)
-            gap = np.maximum(np.maximum(above, below), beside)
-            for j, value in zip(others, gap.tolist(), strict=True):
-                pair = (i, j) if i < j else (j, i)
-                found[pair] = max(value, found.get(pair, -np.inf))
+        for i, j, value in zip(seen.tolist(), other.tolist(), gap.tolist(), strict=True):
+            pair = (i, j) if i < j else (j, i)
+            found[pair] = max(value, found.get(pair, value))
         return found
+
+    def _edges(self) -> tuple[Array, Array]:
+        """Outward normals (n, m, 2) and offsets (n, m) of the hulls' edges: inside is normal·p ≤ offset."""
+        hulls = self.hulls
+        ahead = np.concatenate((hulls[:, 1:], hulls[:, :1]), axis=1) - hulls
+        length = np.hypot(ahead[:, :, 0], ahead[:, :, 1])
+        padding = length < 1e-12
+        length[padding] = 1.0
+        normals = np.stack((ahead[:, :, 1], -ahead[:, :, 0]), axis=2) / length[:, :, None]
+        limits = (normals * hulls).sum(axis=2)
+        limits[padding] = np.inf
+        return normals, limits
+
+
+def _padded(hull: Array, most: int) -> Array:
+    return np.concatenate((hull, np.repeat(hull[-1:], most - len(hull), axis=0)))
 
 
 def stand_up(design: Design, thickness: float, bends: Sequence[Bend | None] | None = None) -> Slabs:
@@ -164,7 +185,7 @@ def _slabs(blank: Blank, poses: Mapping[str, Pose], piece: int, thickness: float
 
 
 def _hull(flat: Array) -> Array:
-    """Convex hull of an outline, counter-clockwise (Andrew's monotone chain); an outline that is convex stays itself."""
+    """Convex hull of an outline, counter-clockwise (Andrew's monotone chain); a convex outline stays itself."""
     points: list[Point] = [(x, y) for x, y in flat.tolist()]
     if _convex(points):
         return flat

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from .arc import Point, arc_between
 from .tolerance import CLOSE_POINTS, SAME_LINE
@@ -16,7 +17,7 @@ from .tolerance import CLOSE_POINTS, SAME_LINE
 __all__ = ["Carrier", "Carriers", "Part"]
 
 _FINE = 1.0e5
-"""Keys are whole numbers of 1e-5 mm (or 1e-5 of a unit vector): coarser than any rounding error, finer than any tool."""
+"""Keys are whole numbers of 1e-5 mm (or 1e-5 of a unit vector): coarser than rounding, finer than any tool."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ class Carrier:
         for stop in sorted([span[0] for span in spans] + [span[1] for span in spans]):
             if not stops or stop - stops[-1] > close:
                 stops.append(stop)
-        for low, high in zip(stops, stops[1:], strict=False):
+        for low, high in pairwise(stops):
             middle = (low + high) / 2
             here = [(owner, way) for a, b, owner, way in spans if a < middle < b]
             if here:
@@ -113,16 +114,17 @@ class Carriers:
         if ux < -SAME_LINE or (ux < SAME_LINE and uy < 0):
             ux, uy = -ux, -uy
         c = ux * p[1] - uy * p[0]
-        key = (round(ux * _FINE), round(uy * _FINE), round(c * _FINE))
-        carrier = self._near(key)
+        key, near = _key(ux, uy, c)
+        carrier = self._by_key.get(key) or (self._near(key) if near else None)
         if carrier is None:
             carrier = self._by_key[key] = Carrier((-uy * c, ux * c), (ux, uy))
         return carrier, *carrier.along
 
     def _add_arc(self, p: Point, q: Point, bulge: float, owner: int) -> None:
         arc = arc_between(p, q, bulge)
-        key = (round(arc.centre[0] * _FINE), round(arc.centre[1] * _FINE), round(arc.radius * _FINE), 1)
-        carrier = self._near(key)
+        key, near = _key(arc.centre[0], arc.centre[1], arc.radius)
+        key = (*key, 1)
+        carrier = self._by_key.get(key) or (self._near(key) if near else None)
         if carrier is None:
             carrier = self._by_key[key] = Carrier(arc.centre, (1.0, 0.0), arc.radius)
         low, high = sorted((arc.start, arc.start + arc.sweep))
@@ -131,10 +133,7 @@ class Carriers:
         carrier.spans.append((low - turn, high - turn, owner, 1 if bulge > 0 else -1))
 
     def _near(self, key: tuple[int, ...]) -> Carrier | None:
-        """The carrier of a key, or of one a last digit away: rounding may fall to either side."""
-        found = self._by_key.get(key)
-        if found is not None or not self._by_key:
-            return found
+        """The carrier of a key that is a last digit away."""
         for da in (0, -1, 1):
             for db in (0, -1, 1):
                 for dc in (0, -1, 1):
@@ -142,3 +141,10 @@ class Carriers:
                     if found is not None:
                         return found
         return None
+
+
+def _key(a: float, b: float, c: float) -> tuple[tuple[int, ...], bool]:
+    """Three numbers as whole numbers, and whether any of them is so near a half that it may round either way."""
+    a, b, c = a * _FINE, b * _FINE, c * _FINE
+    i, j, k = round(a), round(b), round(c)
+    return (i, j, k), abs(a - i) > 0.4 or abs(b - j) > 0.4 or abs(c - k) > 0.4

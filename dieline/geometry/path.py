@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import repeat
 
 from .arc import Point, arc_area, arc_bounds, arc_length, arc_points
 from .tolerance import CHORD, CLOSE_POINTS
@@ -35,8 +36,7 @@ class Path:
         """Each segment as (from, to, bulge)."""
         points = self.points
         ends = points[1:] + points[:1] if self.closed else points[1:]
-        bulges = self.bulges or (0.0,) * len(ends)
-        return zip(points, ends, bulges, strict=False)
+        return zip(points, ends, self.bulges or repeat(0.0), strict=False)
 
     @property
     def straight(self) -> bool:
@@ -53,9 +53,11 @@ class Path:
         """Signed area in mm², exact for arcs too; positive if counter-clockwise. Only for a closed path."""
         if not self.closed:
             raise ValueError("an open path has no area")
-        return math.fsum(
-            (p[0] * q[1] - q[0] * p[1]) / 2.0 + arc_area(p, q, bulge) for p, q, bulge in self.segments()
-        )
+        if not self.bulges:
+            points = self.points
+            ends = points[1:] + points[:1]
+            return math.fsum([p[0] * q[1] - q[0] * p[1] for p, q in zip(points, ends, strict=True)]) / 2.0
+        return math.fsum((p[0] * q[1] - q[0] * p[1]) / 2.0 + arc_area(p, q, bulge) for p, q, bulge in self.segments())
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:

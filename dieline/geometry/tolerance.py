@@ -9,6 +9,7 @@ __all__ = [
     "CLOSE_POINTS",
     "CONTACT",
     "MIN_STROKE",
+    "NODING",
     "SAME_LINE",
     "SIZE_EXACT",
     "WRITTEN",
@@ -17,6 +18,10 @@ __all__ = [
 CLOSE_POINTS = 1e-6
 """Two points nearer than this are one point. Coordinates up to 10 m carry an error of some 1e-12 after a few
 operations; no tool resolves a micrometre, let alone a nanometre."""
+
+NODING = 1e-5
+"""Grid on which strokes are noded before they are searched for faces: a stroke that ends on another misses it by a
+rounding error, and must still count as meeting it."""
 
 SAME_LINE = 1e-6
 """Two lines whose offset differs by less are one line; the same reasoning as for points."""

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 
 from ..board import Board
 from ..errors import InputError, SizeError
+from ..sizing import House
 from ..units import Size, check_size, format_mm
 from .design import Design
 from .order import Order, settle
 from .parameter import Parameter
-
-from ..sizing import House
 
 __all__ = ["CONTRACT", "FourthSize", "Style"]
 
@@ -94,7 +93,9 @@ class Style:
                 f"write {swapped} if the sides may be swapped",
             )
         if inside.fourth is not None and self.fourth is None:
-            raise SizeError("size, fourth size", format_mm(inside.fourth), f"{self.code} has no fourth size", "leave it out")
+            raise SizeError(
+                "size, fourth size", format_mm(inside.fourth), f"{self.code} has no fourth size", "leave it out"
+            )
         least, most = self.thickness
         if not least - 1e-9 <= board.thickness <= most + 1e-9:
             raise InputError(

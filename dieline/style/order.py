@@ -161,34 +161,55 @@ def settle(
     for name in given:
         if name not in known:
             problems.append(UnknownNameError(f"{where}.{name}", name, known))
+    order = Order(style.code, _with_fourth(style, inside, board), board, house)
     try:
         style.accept(inside, board)
     except InputError as error:
         problems.append(error)
-    order = Order(style.code, _with_fourth(style, inside, board), board, house)
-    if not problems:
-        for parameter in style.parameters:
-            place = f"{where}.{parameter.name}"
-            house_value = house.default(style.code, board.name, parameter.name)
-            try:
-                if parameter.name in given:
-                    value = parameter.read(given[parameter.name], place)
-                    order._given.add(parameter.name)
-                elif house_value is not None:
-                    place = f"{house.name or 'house file'}: {parameter.name}"
-                    value = parameter.read(house_value, place)
-                else:
-                    value = parameter.default_for(order)
-                order._options[parameter.name] = value
-                parameter.check(value, order, place)
-            except (OptionError, SizeError) as error:
-                problems.append(error)
-                order._options.setdefault(parameter.name, parameter.default_for(order))
+        # Ranges mean nothing for a size that cannot be, but kinds of value can still be told.
+        problems += _misread(style, given, where)
+    else:
+        problems += _settle_options(style, order, given, where)
     if len(problems) == 1:
         raise problems[0]
     if problems:
         raise JobError(where, problems)
     return order
+
+
+def _misread(style: Style, given: Mapping[str, object], where: str) -> list[DielineError]:
+    """Options whose value is of the wrong kind."""
+    problems: list[DielineError] = []
+    for parameter in style.parameters:
+        if parameter.name in given:
+            try:
+                parameter.read(given[parameter.name], f"{where}.{parameter.name}")
+            except OptionError as error:
+                problems.append(error)
+    return problems
+
+
+def _settle_options(style: Style, order: Order, given: Mapping[str, object], where: str) -> list[DielineError]:
+    """Give every option its value, in the order they are declared, and say what is wrong with any."""
+    problems: list[DielineError] = []
+    for parameter in style.parameters:
+        place = f"{where}.{parameter.name}"
+        house_value = order.house.default(style.code, order.board.name, parameter.name)
+        try:
+            if parameter.name in given:
+                value = parameter.read(given[parameter.name], place)
+                order._given.add(parameter.name)
+            elif house_value is not None:
+                place = f"{order.house.name or 'house file'}: {parameter.name}"
+                value = parameter.read(house_value, place)
+            else:
+                value = parameter.default_for(order)
+            order._options[parameter.name] = value
+            parameter.check(value, order, place)
+        except OptionError as error:
+            problems.append(error)
+            order._options.setdefault(parameter.name, parameter.default_for(order))
+    return problems
 
 
 def _with_fourth(style: Style, inside: Size, board: Board) -> Size:

@@ -20,7 +20,6 @@ Value = float | str | bool
 """What an option can hold."""
 
 
-
 class Kind(Enum):
     """What sort of value a parameter takes."""
 
@@ -102,7 +101,9 @@ class Parameter:
         if not low - 1e-9 <= value <= high + 1e-9:
             unit = f" {self.kind.unit}" if self.kind.unit else ""
             why = f": {self.why}" if self.why else ""
-            raise OptionError(where, f"{format_mm(value, 3)}{unit}", f"it must be {self.range_text(low, high)}{unit}{why}")
+            raise OptionError(
+                where, f"{format_mm(value, 3)}{unit}", f"it must be {self.range_text(low, high)}{unit}{why}"
+            )
 
     @staticmethod
     def range_text(low: float, high: float) -> str:
@@ -147,7 +148,7 @@ def _switch(raw: object, where: str) -> bool:
 
 def length(
     name: str,
-    help: str,  # noqa: A002  # the word that every other part of the contract uses
+    help: str,  # the word that every other part of the contract uses
     default: float | Callable[[Order], float],
     low: float | Callable[[Order], float] = 0.0,
     high: float | Callable[[Order], float] = math.inf,
@@ -163,7 +164,7 @@ def length(
 
 def angle(
     name: str,
-    help: str,  # noqa: A002
+    help: str,
     default: float | Callable[[Order], float],
     low: float | Callable[[Order], float] = 0.0,
     high: float | Callable[[Order], float] = 90.0,
@@ -177,7 +178,7 @@ def angle(
 
 def number(
     name: str,
-    help: str,  # noqa: A002
+    help: str,
     default: float | Callable[[Order], float],
     low: float | Callable[[Order], float] = 0.0,
     high: float | Callable[[Order], float] = math.inf,
@@ -193,7 +194,7 @@ def number(
 
 def count(
     name: str,
-    help: str,  # noqa: A002
+    help: str,
     default: float | Callable[[Order], float],
     low: float | Callable[[Order], float] = 0,
     high: float | Callable[[Order], float] = math.inf,
@@ -207,7 +208,7 @@ def count(
 
 def choice(
     name: str,
-    help: str,  # noqa: A002
+    help: str,
     choices: Mapping[str, str],
     default: str | Callable[[Order], str],
     *,
@@ -219,7 +220,7 @@ def choice(
 
 def switch(
     name: str,
-    help: str,  # noqa: A002
+    help: str,
     default: bool | Callable[[Order], bool] = False,
 ) -> Parameter:
     """Yes or no."""

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from itertools import combinations
 
 from dieline.style import (
     Mark,
     Meaning,
+    OptionError,
     Order,
     Parameter,
     Path,
     choice,
     count,
+    format_mm,
     length,
     line,
     obround,
@@ -52,9 +55,7 @@ PARAMETERS: tuple[Parameter, ...] = (
         "Height of the hand hole.",
         38.0,
         10.0,
-        _if_used(
-            "hand_holes", lambda order: min(order.number("hand_hole_width"), order.H.value - 30.0), math.inf
-        ),
+        _if_used("hand_holes", lambda order: min(order.number("hand_hole_width"), order.H.value - 30.0), math.inf),
         why="it is no taller than it is wide, and 15 mm of wall must stay above and below",
         source="115 x 38 mm: published ergonomic guide (NIOSH)",
     ),
@@ -121,7 +122,35 @@ PARAMETERS = (
 
 def openings(tube: Tube) -> list[tuple[int, Path | None, Mark | None]]:
     """Every cut-out and mark that the options ask for, each with the index of its wall."""
+    _apart(tube.order)
     return [*_hand_holes(tube), *_vents(tube), *_tear_strip(tube)]
+
+
+def _apart(order: Order) -> None:
+    """Refuse openings that lie over each other on one wall.
+
+    Raises:
+        OptionError: Naming the two and where they lie.
+    """
+    height = order.H.value
+    bands: list[tuple[str, str, float, float]] = []
+    if order.choice("hand_holes") != "none":
+        top = height - order.number("hand_hole_drop")
+        bands.append(("hand_holes", order.choice("hand_holes"), top - order.number("hand_hole_height"), top))
+    if order.choice("vents") != "none":
+        half = order.number("vent_height") / 2
+        bands.append(("vents", order.choice("vents"), height / 2 - half, height / 2 + half))
+    if order.flag("tear_strip"):
+        middle, half = order.number("tear_strip_height"), order.number("tear_strip_width") / 2
+        bands.append(("tear_strip", "all", middle - half, middle + half))
+    for (one, walls, low, high), (other, others, bottom, top) in combinations(bands, 2):
+        if (walls == others or "all" in (walls, others)) and low < top and bottom < high:
+            raise OptionError(
+                f"options.{other}",
+                f"lies {format_mm(bottom)} to {format_mm(top)} mm above the floor",
+                f"it must keep clear of {one}, {format_mm(low)} to {format_mm(high)} mm",
+                "move one of them, or put them on other walls",
+            )
 
 
 def _chosen(tube: Tube, option: str) -> Iterator[Wall]:
@@ -155,7 +184,11 @@ def _vents(tube: Tube) -> Iterator[tuple[int, Path | None, Mark | None]]:
         pitch = inside / number
         for i in range(number):
             x = tube.centre(wall) + (i - (number - 1) / 2) * pitch
-            yield wall.index, obround((x, order.H.value / 2), order.number("vent_width"), order.number("vent_height")), None
+            yield (
+                wall.index,
+                obround((x, order.H.value / 2), order.number("vent_width"), order.number("vent_height")),
+                None,
+            )
 
 
 def _tear_strip(tube: Tube) -> Iterator[tuple[int, Path | None, Mark | None]]:

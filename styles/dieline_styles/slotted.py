@@ -12,8 +12,10 @@ from dieline.style import (
     Piece,
     Sheet,
     Size,
+    SizeError,
     Style,
     choice,
+    format_mm,
     length,
 )
 
@@ -59,7 +61,9 @@ def _default_creases(order: Order) -> str:
 
 
 def _least_shortfall(order: Order) -> float:
-    return 2 * order.thickness if _has(order, "full") and order.choice("creases") == "one" else 0.0
+    """On one line the last flap needs room to climb, unless the house says that creases give a board and a half."""
+    one_line = _has(order, "full") and order.choice("creases") == "one"
+    return 2 * order.thickness if one_line and (order.house.give or 0.0) < 1.5 else 0.0
 
 
 PARAMETERS: tuple[Parameter, ...] = (
@@ -147,6 +151,13 @@ def build(order: Order) -> Design:
     order.need("B", least, "the flaps on the B panels must keep 5 mm between their slots")
     order.need("L", least, "the flaps on the L panels must keep 5 mm between their slots")
     order.need("H", 3.0 + 2 * order.number("slot_depth"), "the walls must keep 3 mm between the slots")
+    overlap = order.inside.fourth or 0.0
+    if overlap > order.B.value:
+        raise SizeError(
+            "size, fourth size (o)",
+            f"{format_mm(overlap)} mm",
+            f"it must be at most B, {format_mm(order.B.value)} mm: flaps cannot overlap more than fully",
+        )
     ends = [
         OpenEnd(top=top) if flaps is None else SlottedEnd(order, flaps, top=top)
         for flaps, top in zip(_sets(order.style), (False, True), strict=True)
@@ -174,7 +185,7 @@ def build(order: Order) -> Design:
         inside=order.inside,
         crease=Size(length_, breadth, height),
         sizes=tuple(order.ledger.lines),
-        closed=tuple(shut for end in ends if (shut := end.closed()) is not None),
+        closed=tuple(shut for end in ends if (shut := end.closed(tube)) is not None),
         stretch=tube.stretch,
         facts=facts,
         hand=tube.hand,
@@ -182,7 +193,9 @@ def build(order: Order) -> Design:
 
 
 _OVERLAP = FourthSize(
-    "o", "overlap of the outer flaps", lambda size, t: max(0.0, min(50.0, round(size.breadth / 4), size.breadth - 3 * t))
+    "o",
+    "overlap of the outer flaps",
+    lambda size, t: max(0.0, min(50.0, round(size.breadth / 4), size.breadth - 3 * t)),
 )
 
 
@@ -200,7 +213,8 @@ def _style(code: str, title: str, summary: str, *, assembly: str = "MA", source:
         long_first=True,
         fourth=_OVERLAP if any(flaps is not None and flaps.outer == "overlap" for flaps in sets) else None,
         assembly=assembly,
-        source=source or "international fibreboard case code; panels and flaps as box makers and associations publish them",
+        source=source
+        or "international fibreboard case code; panels and flaps as box makers and associations publish them",
         combine=(lambda top: combination(code, top)) if "/" not in code else None,
     )
 
@@ -221,11 +235,23 @@ def combination(bottom: str, top: str) -> Style | None:
 STYLES: dict[str, Style] = {
     style.code: style
     for style in (
-        _style("0200", "half slotted case", "Bottom flaps as 0201; the top is a cut edge, open or under a separate cover."),
-        _style("0201", "regular slotted case", "All flaps alike; the outer ones meet in the middle. Taped, glued or stitched."),
-        _style("0202", "overlap slotted case", "All flaps alike; the outer ones overlap by o and are stitched or glued through."),
+        _style(
+            "0200", "half slotted case", "Bottom flaps as 0201; the top is a cut edge, open or under a separate cover."
+        ),
+        _style(
+            "0201",
+            "regular slotted case",
+            "All flaps alike; the outer ones meet in the middle. Taped, glued or stitched.",
+        ),
+        _style(
+            "0202",
+            "overlap slotted case",
+            "All flaps alike; the outer ones overlap by o and are stitched or glued through.",
+        ),
         _style("0203", "full overlap slotted case", "The outer flaps cover the whole opening, one over the other."),
-        _style("0204", "centre special slotted case", "Outer flaps meet and inner flaps meet: a full double floor and lid."),
+        _style(
+            "0204", "centre special slotted case", "Outer flaps meet and inner flaps meet: a full double floor and lid."
+        ),
         _style("0205", "centre special overlap slotted case", "Inner flaps meet; the outer ones overlap by o."),
         _style("0206", "special full overlap slotted case", "Inner flaps meet; the outer ones overlap fully."),
         _style("0209", "slotted case with short top flaps", "Bottom as 0201; short top flaps leave the middle open."),

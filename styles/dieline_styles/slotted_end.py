@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from dieline.style import Closed, Face, Meaning, Order, Path, Quantity, Role, Sheet, SizeError, format_mm, polygon
+from dieline.style import Closed, Face, Meaning, Order, Path, Quantity, Role, Sheet, format_mm, polygon
 
 from .tube import Tube, Wall
+
+_LEAST_STRIP = 1.0
+"""mm. A strip of board narrower than this does not bend; it leans with the rest."""
 
 __all__ = ["FLAP_SETS", "FlapSet", "OpenEnd", "SlottedEnd"]
 
@@ -71,7 +74,7 @@ class OpenEnd:
     def hang(self, tube: Tube, sheet: Sheet) -> None:
         """Nothing to hang."""
 
-    def closed(self) -> Closed | None:
+    def closed(self, tube: Tube) -> Closed | None:  # noqa: ARG002
         """It shuts nothing."""
         return None
 
@@ -112,13 +115,14 @@ class SlottedEnd:
         order = self.order
         return order.number("slot_width"), order.number("slot_depth"), order.choice("slot_end") == "round"
 
-    def closed(self) -> Closed | None:
-        """Shut but for the seam, and for the small squares where slot corners meet."""
+    def closed(self, tube: Tube) -> Closed | None:
+        """Shut but for the seam, as wide as the house makes it, and for the small squares where slot corners meet."""
         if self.set.outer == "short":
             return None
         order = self.order
         corner = order.number("slot_width") - order.thickness
-        gap = 0.0 if self.set.layered else order.number("flap_gap")
+        outer = order.ledger.value(f"{self._end} outer flap")
+        gap = 0.0 if self.set.layered else tube.crease_size[1] - 2 * outer
         return Closed(Face.TOP if self.top else Face.BOTTOM, max(gap, corner / 2))
 
     def lengths(self) -> dict[str, float]:
@@ -138,7 +142,9 @@ class SlottedEnd:
         inner = meet if self.set.inner == "meet" else outer
         cut_back = order.choice("inner_flaps") == "fit" and inner.value > meet.value + 1e-9
         if cut_back:
-            inner = Quantity(meet.value, f"{meet.text}, cut back from {format_mm(inner.value)} so that they do not collide")
+            inner = Quantity(
+                meet.value, f"{meet.text}, cut back from {format_mm(inner.value)} so that they do not collide"
+            )
         lengths = {"inner": order.size(f"{self._end} inner flap", inner)}
         if self.set.outer == "full" and self.offset:
             # The wall of the last flap comes down past the first one, which must end at its inner face.
@@ -172,11 +178,14 @@ class SlottedEnd:
         hinge = self._hinge(wall.index, wall.long)
         face = Face.TOP if self.top else Face.BOTTOM
         name = f"{self._end} flap {wall.number}"
-        climbs = self._is_last(wall.index, wall.long) and not self.offset
-        rise, slope = self._climb(tube, reach) if climbs else (reach, 0.0)
-        sheet.panel(
-            name, _strip(x0, x1, y, y + up * rise), face=face, k=hinge, role=Role.FLAP
-        )
+        climb = self._climb(tube, reach) if self._is_last(wall.index, wall.long) and not self.offset else None
+        if climb is None and self._is_last(wall.index, wall.long):
+            hinge = 2.0
+        rise, slope = climb or (reach, 0.0)
+        level_again = climb is not None and reach - rise > _LEAST_STRIP
+        if not level_again:
+            rise = reach  # the overlap is so small that the flap is up only at its end: it stays leaning
+        sheet.panel(name, _strip(x0, x1, y, y + up * rise), face=face, k=hinge, role=Role.FLAP)
         sheet.fold(
             wall.name,
             name,
@@ -186,30 +195,26 @@ class SlottedEnd:
             meaning=meaning,
             stage=stage,
         )
-        if climbs:
+        if level_again:
             over = f"{name}, over"
             sheet.panel(over, _strip(x0, x1, y + up * rise, y + up * reach), face=face, k=hinge + 1, role=Role.FLAP)
             # The board bends here by itself while it is closed over the first flap; nothing is creased.
             bend = ((x0, y + up * rise), (x1, y + up * rise))
             sheet.fold(name, over, bend, angle=slope, meaning=None, stage=stage)
 
-    def _climb(self, tube: Tube, reach: float) -> tuple[float, float]:
+    def _climb(self, tube: Tube, reach: float) -> tuple[float, float] | None:
         """Length of the strip on which the last flap climbs over the first one's end (mm), and its slope (degrees).
 
-        Crease to free edge of the first flap leaves ``room`` in front of the hinge; the strip must be up by then,
-        less the half board that its bend takes.
+        From crease to free edge the first flap leaves ``room`` in front of the last one's hinge; the strip must be up
+        by then, less the half board that its bend takes. None without room: the crease itself must then give, and the
+        proof judges whether it can.
         """
         t = self.order.thickness
         across = tube.width[1] if not tube.long(1) else tube.width[2]
         room = across - reach
         if room < 2 * t - 1e-9:
-            raise SizeError(
-                f"{self._end} flaps",
-                f"the first outer flap ends {format_mm(room)} mm before the opposite wall",
-                f"the last flap must climb one board over it and needs {format_mm(2 * t)} mm",
-                "shorten the overlap, or set creases=offset",
-            )
-        # The strip leaves the crease half a board along its own leaning normal, and ends where the flap lies level again.
+            return None
+        # The strip leaves the crease half a board along its own leaning normal and ends where the flap lies level.
         slope = math.atan2(t, room)
         for _ in range(30):
             rise = t * (1.5 - 0.5 * math.cos(slope))

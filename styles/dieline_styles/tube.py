@@ -79,15 +79,15 @@ class End(Protocol):
     top: bool
 
     def level(self, wall: int, long: bool) -> float | None:
-        """Boards between the crease line of a wall and the inside, less one half; None for a raw edge at the inside face."""
+        """Boards between a wall's crease line and the inside, less one half; None for a raw edge at the inside face."""
 
     def slot(self) -> tuple[float, float, bool]:
-        """Width of the slots between flaps, their depth past the lower crease (mm), and whether their ends are round."""
+        """Width of the slots and their depth past the lower crease (mm), and whether their ends are round."""
 
     def hang(self, tube: Tube, sheet: Sheet) -> None:
         """Hang the flaps of this end on the walls."""
 
-    def closed(self) -> Closed | None:
+    def closed(self, tube: Tube) -> Closed | None:
         """The face that it shuts, if it shuts one."""
 
 
@@ -194,7 +194,7 @@ class Tube:
         return self.width[{0: 2, 3: 1}[index]]
 
     def trims(self, wall: Wall, slot: float) -> tuple[float, float]:
-        """How far a flap keeps from the left and the right end of its wall, so that all flaps line up in the box, mm."""
+        """How far a flap keeps from the left and the right end of its wall, so that flaps line up in the box, mm."""
         half = slot / 2
         if wall.index in (1, 2):
             return half, half
@@ -204,7 +204,7 @@ class Tube:
         return (free, half) if left_is_free else (half, free)
 
     def centre(self, wall: Wall) -> float:
-        """Where the middle of the box's wall lies on the blank, mm: wall 0 and wall 3 may be drawn shorter or longer."""
+        """Where the middle of the box's wall lies on the blank, mm: walls 0 and 3 may be drawn shorter or longer."""
         if wall.index in (1, 2):
             return (wall.x0 + wall.x1) / 2
         half = self.far_edge(wall.index) / 2
@@ -213,7 +213,7 @@ class Tube:
 
     @property
     def mismatch(self) -> tuple[float, float]:
-        """By how much the joint misses along wall 0 and along wall 3, mm; 0 unless the house or rounding says otherwise."""
+        """By how much the joint misses along wall 0 and wall 3, mm; 0 unless the house or rounding says otherwise."""
         t, w = self.order.thickness, self.width
         if self.joint == "taped":
             return w[0] - (w[2] - t / 2), w[3] - (w[1] + t / 2)
@@ -320,7 +320,8 @@ class Tube:
     def _lay_joint(self, sheet: Sheet, meaning: Meaning) -> None:
         order, t = self.order, self.order.thickness
         first, last = self.walls[0], self.walls[3]
-        play = max(abs(value) for value in self.mismatch)
+        # Rounding may leave the tube a step short of closing; anything more the house must stand for.
+        play = min(max(abs(value) for value in self.mismatch), order.house.step)
         x = first.x0 if self.lap_left else first.x1
         outward = -1.0 if self.lap_left else 1.0
         low, high = self._lap_reach()
@@ -349,7 +350,8 @@ class Tube:
         )
         # Inside: pushed in until it lies on the inner face of wall 3. Outside: the rule has put it a board out already.
         shift = 0.0 if self.outside else -(self.width[0] - (self.width[2] - t))
-        sheet.fold(first.name, "lap", ((x, low), (x, high)), shift=shift, meaning=meaning)
+        give = (order.board.give if order.house.give is None else order.house.give) * t + play
+        sheet.fold(first.name, "lap", ((x, low), (x, high)), shift=shift, meaning=meaning, give=give)
         edge_play = min(2.0, reach / 10)
         start = edge_play + (t / 2 if self.outside else 0.0)  # outside, the lap first passes the end of its own wall
         zone = polygon(

@@ -1,0 +1,5 @@
+"""``python -m dieline``."""
+
+from .cli import main
+
+main()

@@ -1,0 +1,22 @@
+"""The command line: a thin shell over the pipeline. It reads, writes and prints, and decides nothing."""
+
+from __future__ import annotations
+
+import sys
+
+__all__ = ["main"]
+
+
+def main() -> None:
+    """Run the command line and leave with its exit code: 0 fine, 1 a proof or finding failed, 2 wrong use."""
+    from .app import app
+
+    try:
+        app()
+    except KeyboardInterrupt:
+        print("stopped; no half-written file is left", file=sys.stderr)
+        sys.exit(130)
+    except BrokenPipeError:
+        # The reader of our output has gone (``| head``); there is nobody left to tell.
+        sys.stderr.close()
+        sys.exit(141)

@@ -1,0 +1,160 @@
+"""``dieline draw``: from what was typed to files and a report."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from ..errors import DielineError, InputError
+from ..job import SUPPORT, Job, job_from_data, read_job
+from ..pipeline import Result, run
+from ..textfile import read_text
+from .guard import print_json
+
+__all__ = ["Wishes", "draw_all", "job_of"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wishes:
+    """What the command line asks for beside the target; empty values ask for nothing."""
+
+    board: str = ""
+    size: str = ""
+    options: tuple[str, ...] = ()
+    folds: tuple[str, ...] = ()
+    size_is: str = ""
+    unit: str = ""
+    files: Mapping[str, Path | None]
+    output: Mapping[str, Any]
+    mass: str = ""
+    name: str = ""
+    revision: str = ""
+
+    def over(self, data: dict[str, Any]) -> dict[str, Any]:
+        """A job's data with these wishes laid over it."""
+        out = dict(data)
+        for key in ("board", "size", "size_is", "unit", "name", "revision"):
+            if getattr(self, key):
+                out[key] = getattr(self, key)
+        for key, pairs in (("options", self.options), ("folds", self.folds)):
+            if pairs:
+                out[key] = {**out.get(key, {}), **dict(_pair(text, key) for text in pairs)}
+        if self.mass:
+            out["contents"] = {"mass": self.mass}
+        files = {key: {"text": read_text(path, SUPPORT[key])} for key, path in self.files.items() if path is not None}
+        if files:
+            out["files"] = {**out.get("files", {}), **files}
+        output = {key: value for key, value in self.output.items() if value not in ("", [], False, None)}
+        if self.output.get("carry_job") is False:
+            output["carry_job"] = False
+        if output:
+            out["output"] = {**out.get("output", {}), **output}
+        return out
+
+
+def _pair(text: str, key: str) -> tuple[str, str]:
+    name, equals, value = text.partition("=")
+    if not equals or not name.strip() or not value.strip():
+        flag = {"options": "--set", "folds": "--fold"}[key]
+        raise InputError(flag, repr(text), "it must be name=value")
+    return name.strip(), value.strip()
+
+
+def job_of(target: Sequence[str], wishes: Wishes) -> Job:
+    """The job of one target: a style and a size, a job file, or a drawing that carries its job.
+
+    Raises:
+        InputError: If it is none of these.
+    """
+    if len(target) == 2:
+        return job_from_data(wishes.over({"style": target[0], "size": target[1]}), "command line")
+    path = Path(target[0])
+    suffix = path.suffix.lower()
+    if wishes.unit and not wishes.size:
+        raise InputError(
+            "--unit", repr(wishes.unit), "it speaks of the numbers of a size on the command line", "add --size"
+        )
+    if suffix == ".toml":
+        job = read_job(path)
+        return job_from_data(wishes.over(job.data()), str(path)) if wishes != _NO_WISHES else job
+    if suffix in (".svg", ".dxf"):
+        return job_from_data(wishes.over(_carried(path, suffix)), str(path))
+    raise InputError(
+        "draw",
+        repr(" ".join(target)),
+        "it must be a style and a size, a job file (.toml), or a drawing that carries its job (.svg, .dxf)",
+        "write: dieline draw 0201 300x200x150 --board C",
+    )
+
+
+_NO_WISHES = Wishes(files={}, output={})
+
+
+def _carried(path: Path, suffix: str) -> dict[str, Any]:
+    """The job that a drawing carries."""
+    import json
+
+    text = read_text(path, "drawing")
+    if suffix == ".svg":
+        from ..export.read_svg import job_in_svg
+
+        carried = job_in_svg(text)
+    else:
+        from ..export.read_dxf import job_in_dxf
+
+        carried = job_in_dxf(text)
+    if not carried:
+        raise InputError(str(path), "carries no job", "it must be a drawing that dieline wrote with its job in it")
+    try:
+        data = json.loads(carried)
+    except ValueError:
+        data = None
+    if not isinstance(data, dict):
+        raise InputError(
+            str(path), "carries a job that cannot be read", "it was changed by another program", "draw it anew"
+        )
+    return data
+
+
+def draw_all(target: Sequence[str], wishes: Wishes, out: Path, report: str) -> int:
+    """Draw every target; the exit code is the worst one."""
+    several = len(target) > 1 and all(Path(name).suffix.lower() in (".toml", ".svg", ".dxf") for name in target)
+    if not several and len(target) > 2:
+        raise InputError("draw", f"{len(target)} targets", "several targets must all be job files or drawings")
+    groups = [[name] for name in target] if several else [list(target)]
+    reports: list[dict[str, Any]] = []
+    worst = 0
+    for group in groups:
+        try:
+            result = run(job_of(group, wishes))
+            code, data = _draw(result, out, report)
+        except DielineError as error:
+            if not several:
+                raise
+            from .guard import error_data
+
+            code, data = 2, {"ok": False, "source": group[0], "errors": error_data(error)}
+            if report != "json":
+                print(f"error: {error}", file=sys.stderr)
+        worst = max(worst, code)
+        reports.append(data)
+    if report == "json":
+        print_json(reports if several else reports[0])
+    return worst
+
+
+def _draw(result: Result, out: Path, report: str) -> tuple[int, dict[str, Any]]:
+    from ..files import write
+    from ..report import report_data
+
+    files = [] if result.failures else write(result, out)
+    code = 0 if result.ok else 1
+    if report == "json":
+        return code, report_data(result, [str(path) for path in files])
+    from .show import show_result
+
+    show_result(result, files)
+    return code, {}

@@ -1,0 +1,67 @@
+"""What a person reads after a draw; piped, only the names of the files."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from ..checks import Severity
+from ..linetypes import Meaning
+from ..pipeline import Result
+from ..units import format_inches, format_mm
+
+__all__ = ["show_result", "sizes_text"]
+
+
+def sizes_text(values: Sequence[float | None], *, inches: bool = False) -> str:
+    """Three sizes as ``300 x 200 x 150``."""
+    form = format_inches if inches else format_mm
+    return " x ".join(form(value) for value in values if value is not None)
+
+
+def show_result(result: Result, files: Sequence[Path]) -> None:
+    """Say what was drawn and what was proved; findings and failures go to the error stream."""
+    terminal = sys.stdout.isatty()
+    if terminal:
+        print("\n".join(_summary(result)))
+    for line in result.failures:
+        print(f"failed: {line}", file=sys.stderr)
+    for finding in result.findings:
+        if finding.severity is Severity.NOTE and not terminal:
+            continue
+        stream = sys.stdout if finding.severity is Severity.NOTE else sys.stderr
+        print(f"{finding.severity.value}: {finding.place}: {finding.message} [{finding.check}]", file=stream)
+    if result.failures:
+        print("nothing was written: a drawing that fails a proof would not make a box", file=sys.stderr)
+    for path in files:
+        print(f"wrote {path}" if terminal else path)
+
+
+def _summary(result: Result) -> list[str]:
+    design, folded, board = result.design, result.folded, result.job.board
+    lines = [
+        f"{design.style} {result.style.title}, {design.inside} inside, "
+        f"board {board.name} ({format_mm(board.thickness)} mm)"
+    ]
+    for name, values in (("inside", design.inside[:3]), ("crease", design.crease[:3]), ("outside", folded.outside)):
+        lines.append(f"  {name:8}{sizes_text(values)} mm   {sizes_text(values, inches=True)} in")
+    for piece, drawing in zip(design.pieces, result.drawings, strict=True):
+        lengths = drawing.lengths()
+        tools = ", ".join(
+            f"{meaning.value} {format_mm(lengths[meaning] / 1000)} m" for meaning in Meaning if meaning in lengths
+        )
+        count = f"{piece.count} x " if piece.count > 1 else ""
+        lines.append(
+            f"  {count}{piece.name}: blank {format_mm(drawing.width)} x {format_mm(drawing.height)} mm, "
+            f"{piece.blank.area / 1e6:.4f} m², {tools}"
+        )
+    if not result.failures:
+        faces = ", ".join(shut.face.value for shut in design.closed)
+        lines += [
+            f"  flat proof     {sum(report.faces for report in result.flat)} faces bounded, one piece, nothing doubled",
+            f"  folded proof   inside measures {sizes_text(folded.inside)} mm, no clash"
+            + (f"; shut: {faces}" if faces else ""),
+            "  written proof  every file read back and measured to 0.01 mm",
+        ]
+    return lines

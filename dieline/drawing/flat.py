@@ -1,0 +1,157 @@
+"""The flat proof: the strokes, taken together, bound exactly the panels, in one piece, with nothing doubled."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from ..blank import Blank
+from ..geometry.path import Path
+from ..geometry.tolerance import AREA_RELATIVE, CHORD, MIN_STROKE, NODING
+from ..linetypes import Meaning
+from ..units import format_mm
+from .model import Drawing
+from .strokes import Stroke, StrokeRole
+
+__all__ = ["FlatReport", "prove_flat"]
+
+
+@dataclass(frozen=True, slots=True)
+class FlatReport:
+    """What the flat proof found.
+
+    Attributes:
+        faces: Faces that the strokes bound.
+        area: Area of board, by exact arcs, mm².
+        failures: One line for each failure; empty when the proof holds.
+    """
+
+    faces: int
+    area: float
+    failures: tuple[str, ...]
+
+
+Geometries = NDArray[np.object_]
+
+
+def prove_flat(blank: Blank, drawing: Drawing) -> FlatReport:
+    """Prove that the strokes of a drawing are the blank and nothing else.
+
+    Exactly, with true arcs: the outline less what is cut out of it has the area of all panels, so no two panels
+    overlap in the flat. By Shapely: the strokes, noded, bound as many faces as there are panels, with their areas;
+    none runs over another; no cut crosses a fold.
+    """
+    failures: list[str] = []
+    outlines = [stroke.path for stroke in drawing.strokes if stroke.outline]
+    cut_outs = [stroke.path for stroke in drawing.strokes if stroke.role is StrokeRole.GAP]
+    if len(outlines) != 1:
+        failures.append(f"the blank has {len(outlines)} outlines, not one; the panels do not hang together")
+    loose = [path for path in cut_outs if _winding(path, drawing) > 0]
+    if loose:
+        failures.append(f"{len(loose)} part(s) of the blank are not joined to the rest; hang them on a panel")
+    board = sum(panel.outline.area for panel in blank.panels)
+    bounded = sum(abs(path.area) for path in outlines) - sum(abs(path.area) for path in cut_outs)
+    if abs(board - bounded) > AREA_RELATIVE * board + 1e-6:
+        failures.append(
+            f"the panels have {format_mm(board)} mm², the outline bounds {format_mm(bounded)} mm²; "
+            "two panels overlap in the flat, or a gap between them is not cut"
+        )
+    failures += _short(drawing)
+    faces, faults = _faces(blank, drawing)
+    return FlatReport(faces, blank.area, tuple(failures + faults))
+
+
+def _winding(path: Path, drawing: Drawing) -> float:
+    """Positive for a loop with board inside it; mirrored drawings turn the other way."""
+    return path.area if drawing.side.value == "inside" else -path.area
+
+
+def _short(drawing: Drawing) -> list[str]:
+    faults = []
+    for stroke in drawing.strokes:
+        for p, q, bulge in stroke.path.segments():
+            if abs(p[0] - q[0]) < MIN_STROKE and abs(p[1] - q[1]) < MIN_STROKE and bulge == 0.0:
+                x, y = format_mm(p[0]), format_mm(p[1])
+                faults.append(f"a stroke of {stroke.name} at ({x}, {y}) is shorter than {MIN_STROKE} mm; tools lose it")
+    return faults
+
+
+def _flat(stroke: Stroke) -> list[tuple[float, float]]:
+    points = stroke.path.flatten(CHORD)
+    if stroke.path.closed:
+        points.append(points[0])
+    return points
+
+
+def _lines(strokes: Sequence[Stroke]) -> Geometries:
+    runs = [_flat(stroke) for stroke in strokes]
+    counts = [len(run) for run in runs]
+    points = np.array([point for run in runs for point in run])
+    made: Geometries = shapely.linestrings(points, indices=np.repeat(np.arange(len(runs)), counts))
+    return made
+
+
+def _faces(blank: Blank, drawing: Drawing) -> tuple[int, list[str]]:
+    """Faces that the parting strokes bound, and what is wrong with them."""
+    parting = [stroke for stroke in drawing.strokes if stroke.role.parts]
+    inner = [stroke for stroke in drawing.strokes if not stroke.role.parts]
+    lines = _lines(parting)
+    noded = shapely.union_all(lines, grid_size=NODING)
+    faults: list[str] = []
+    lengths = shapely.length(lines)
+    whole = noded
+    if inner:
+        marks = _lines(inner)
+        lengths = np.concatenate((lengths, shapely.length(marks)))
+        whole = shapely.union_all([noded, *marks], grid_size=NODING)
+        faults += _crossings(parting, lines, inner, marks)
+    doubled = float(lengths.sum()) - float(whole.length)
+    if doubled > MIN_STROKE:
+        faults.append(f"{format_mm(doubled)} mm of strokes run over others; a tool would go there twice")
+    polygons = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+    areas = shapely.area(polygons)
+    expected = _groups(blank)
+    empty = [stroke for stroke in parting if stroke.role is StrokeRole.GAP]
+    if len(polygons) != len(expected) + len(empty):
+        faults.append(
+            f"the strokes bound {len(polygons)} faces, but there are {len(expected)} panels and {len(empty)} gaps; "
+            "a stroke is missing or one too many"
+        )
+    wanted = sorted([*expected.values(), *(abs(stroke.path.area) for stroke in empty)])
+    arcs = sum(stroke.path.length for stroke in parting if stroke.path.bulges)
+    slack = (arcs * CHORD) + float(shapely.length(noded)) * NODING + 1e-6
+    if len(wanted) == len(areas):
+        worst = float(np.abs(np.sort(areas) - np.array(wanted)).max())
+        if worst > slack + AREA_RELATIVE * max(wanted):
+            faults.append(f"a face differs from its panel by {format_mm(worst)} mm²; a stroke is out of place")
+    return len(polygons), faults
+
+
+def _crossings(parting: Sequence[Stroke], lines: Geometries, inner: Sequence[Stroke], marks: Geometries) -> list[str]:
+    """Cuts inside panels that cross a fold or the outline."""
+    cuts = [i for i, stroke in enumerate(inner) if stroke.meaning is Meaning.CUT]
+    faults = []
+    for i in cuts:
+        for j in np.flatnonzero(shapely.intersects(lines, marks[i])).tolist():
+            faults.append(f"{inner[i].name} meets {parting[j].name}; move it away")
+        for j in np.flatnonzero(shapely.intersects(marks, marks[i])).tolist():
+            # The slit and the hinge of one hand hole belong together.
+            if i != j and inner[i].name.split(" on ")[0] != inner[j].name.split(" on ")[0]:
+                faults.append(f"{inner[i].name} meets {inner[j].name}; move one of them")
+    return faults
+
+
+def _groups(blank: Blank) -> dict[str, float]:
+    """Area of each panel, panels that only bend into each other taken together, mm²."""
+    head = {panel.name: panel.name for panel in blank.panels}
+    for fold in blank.folds:
+        if fold.meaning is None:
+            head[fold.child] = head[fold.parent]
+    areas: dict[str, float] = {}
+    for panel in blank.panels:
+        areas[head[panel.name]] = areas.get(head[panel.name], 0.0) + panel.outline.area
+    return areas

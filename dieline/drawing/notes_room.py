@@ -1,0 +1,173 @@
+"""Where inside a panel there is room for a label: clear of its edges, holes, marks and glue zones."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from ..blank import Blank, Panel
+from ..geometry.arc import Point
+from ..geometry.path import Path
+from .model import Drawing, Side
+from .notes_text import Box, bounds_of, overlap
+
+__all__ = ["Room", "rooms"]
+
+_CHORD = 0.5
+"""mm. Labels keep farther from arcs than this."""
+
+Segment = tuple[Point, Point]
+
+
+@dataclass(slots=True)
+class Room:
+    """The inside of a panel, as a place for labels, in drawing coordinates.
+
+    Attributes:
+        name: Name of the panel.
+        box: Bounds of its outline.
+        outline: Edges of the panel.
+        edges: Further lines that no label may touch: the bounds of glue zones.
+        blocked: Boxes that no label may touch: holes, marks, labels already there.
+        plain: Whether the outline is just the box.
+    """
+
+    name: str
+    box: Box
+    outline: list[Segment] = field(default_factory=list)
+    edges: list[Segment] = field(default_factory=list)
+    blocked: list[Box] = field(default_factory=list)
+    plain: bool = False
+
+    def free(self, box: Box) -> bool:
+        """Whether a box lies in the panel and touches nothing."""
+        x0, y0, x1, y1 = box
+        left, low, right, high = self.box
+        if x0 < left or y0 < low or x1 > right or y1 > high or any(overlap(box, other) for other in self.blocked):
+            return False
+        for p, q in self.edges:
+            if _meets(x0, y0, x1, y1, p, q):
+                return False
+        if self.plain:
+            return True
+        for p, q in self.outline:
+            if _meets(x0, y0, x1, y1, p, q):
+                return False
+        return self._within((x0 + x1) / 2, (y0 + y1) / 2)
+
+    def find(self, width: float, height: float, spots: Sequence[Point]) -> Box | None:
+        """The first spot where a box of this size is free; None if there is none.
+
+        Args:
+            width: Width of the box, mm.
+            height: Height of the box, mm.
+            spots: Where to try, as shares of the panel's width and height left over beside the box.
+        """
+        left, low, right, high = self.box
+        slack_x, slack_y = right - left - width, high - low - height
+        if slack_x <= 0 or slack_y <= 0:
+            return None
+        for u, v in spots:
+            x, y = left + u * slack_x, low + v * slack_y
+            box = (x, y, x + width, y + height)
+            if self.free(box):
+                return box
+        return None
+
+    def _within(self, x: float, y: float) -> bool:
+        inside = False
+        for (px, py), (qx, qy) in self.outline:
+            if (py > y) != (qy > y) and x < px + (y - py) * (qx - px) / (qy - py):
+                inside = not inside
+        return inside
+
+
+def _meets(x0: float, y0: float, x1: float, y1: float, p: Point, q: Point) -> bool:
+    """Whether a segment touches a box."""
+    (px, py), (qx, qy) = p, q
+    if (px < x0 and qx < x0) or (px > x1 and qx > x1) or (py < y0 and qy < y0) or (py > y1 and qy > y1):
+        return False
+    dx, dy = qx - px, qy - py
+    sides = [dx * (y - py) - dy * (x - px) for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
+    return min(sides) <= 0.0 <= max(sides)
+
+
+def rooms(drawing: Drawing, blank: Blank) -> Iterator[Room]:
+    """A room for each panel; panels that only bend into each other share one. The root's comes first.
+
+    Args:
+        drawing: The drawing, which says which side is shown.
+        blank: The blank, as built.
+    """
+    place = _placer(drawing, blank)
+    zones: dict[str, list[Path]] = {}
+    for joint in blank.joints:
+        if joint.zone.closed:
+            zones.setdefault(joint.a, []).append(joint.zone)
+    bends = {fold.child: (fold.parent, fold.line) for fold in blank.folds if fold.meaning is None}
+    if not bends:
+        for panel in blank.panels:
+            yield _room([panel], [], zones, place)
+        return
+    groups: dict[str, list[Panel]] = {}
+    lines: dict[str, list[Segment]] = {}
+    for panel in blank.panels:
+        head = panel.name
+        while head in bends:
+            head, line = bends[head]
+            lines.setdefault(panel.name, []).append(line)
+        groups.setdefault(head, []).append(panel)
+    for panels in groups.values():
+        yield _room(panels, [line for panel in panels for line in lines.get(panel.name, ())], zones, place)
+
+
+class _Placer:
+    """Takes blank coordinates to drawing coordinates."""
+
+    def __init__(self, sign: float, dx: float, dy: float) -> None:
+        self.sign, self.dx, self.dy = sign, dx, dy
+
+    def point(self, point: Point) -> Point:
+        return self.sign * point[0] + self.dx, point[1] + self.dy
+
+    def box(self, box: Box) -> Box:
+        x0, x1 = self.sign * box[0] + self.dx, self.sign * box[2] + self.dx
+        return min(x0, x1), box[1] + self.dy, max(x0, x1), box[3] + self.dy
+
+
+def _placer(drawing: Drawing, blank: Blank) -> _Placer:
+    x0, y0, x1, _ = blank.bounds
+    return _Placer(-1.0, x1, -y0) if drawing.side is Side.PRINT else _Placer(1.0, -x0, -y0)
+
+
+def _room(panels: Sequence[Panel], bends: Sequence[Segment], zones: dict[str, list[Path]], place: _Placer) -> Room:
+    box = bounds_of([panel.outline.bounds for panel in panels]) if len(panels) > 1 else panels[0].outline.bounds
+    first = panels[0]
+    room = Room(first.name, place.box(box))
+    if len(panels) == 1 and not first.outline.bulges and len(first.outline.points) == 4:
+        x0, y0, x1, y1 = box
+        room.plain = all((x in (x0, x1)) and (y in (y0, y1)) for x, y in first.outline.points)
+    if not room.plain:
+        edges = [edge for panel in panels for edge in _edges(panel.outline)]
+        if bends:
+            edges = [edge for edge in edges if not any(_along(edge, bend) for bend in bends)]
+        room.outline = [(place.point(p), place.point(q)) for p, q in edges]
+    for panel in panels:
+        for zone in zones.get(panel.name, ()):
+            room.edges += [(place.point(p), place.point(q)) for p, q in _edges(zone)]
+    for panel in panels:
+        for path in (*panel.holes, *(mark.path for mark in panel.marks)):
+            room.blocked.append(place.box(path.bounds))
+    return room
+
+
+def _edges(path: Path) -> Iterable[Segment]:
+    points = path.flatten(_CHORD)
+    return zip(points, [*points[1:], points[0]], strict=True)
+
+
+def _along(edge: Segment, bend: Segment) -> bool:
+    """Whether an edge lies on a bend line, which is not drawn."""
+    (ax, ay), (bx, by) = bend
+    ux, uy = bx - ax, by - ay
+    return all(abs(ux * (y - ay) - uy * (x - ax)) <= 1e-6 * (abs(ux) + abs(uy)) for x, y in edge)

@@ -1,0 +1,213 @@
+"""Reads an SVG drawing back, knowing nothing of how it was written: strokes in mm, and the job that it carries."""
+
+from __future__ import annotations
+
+import math
+import re
+import xml.etree.ElementTree as ElementTree
+from collections.abc import Iterator
+
+from ..errors import InputError
+
+__all__ = ["ReadStroke", "job_in_svg", "read_svg"]
+
+Point = tuple[float, float]
+
+ReadStroke = tuple[str, tuple[Point, ...], tuple[float, ...], bool]
+"""Layer, corners (mm, y up), bulge of each segment (0 for a straight one), and whether it is closed."""
+
+_SVG = "{http://www.w3.org/2000/svg}"
+_NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
+_COMMAND = re.compile(r"([MLHVAZ])([^MLHVAZ]*)")
+_LENGTH = re.compile(rf"\s*({_NUMBER})\s*mm\s*")
+_ARGUMENTS = {"M": 2, "L": 2, "H": 1, "V": 1, "A": 7, "Z": 0}
+_MUST = "it must hold M, L, H, V, A and Z, each with its numbers"
+_JOB = "dieline-job"
+
+
+def read_svg(text: str) -> list[ReadStroke]:
+    """The tool strokes of a drawing in the order of the file; notes, zones and the page are left out.
+
+    Lengths are what the file says they measure: its width and height in mm over its view box. The lower left corner
+    of all strokes together is the origin.
+
+    Args:
+        text: The SVG file.
+
+    Raises:
+        InputError: If it is broken, not in mm, or holds what no drawing of ours holds.
+    """
+    root = _root(text)
+    scale_x, scale_y = _scale(root)
+    if abs(scale_x - scale_y) > 1e-9:
+        raise InputError("svg", f"{scale_x:g} mm to the unit across, {scale_y:g} up", "both must be the same")
+    strokes: list[ReadStroke] = []
+    for group in root.iter(f"{_SVG}g"):
+        if group.get("class") == "tool":
+            strokes += _group(group, scale_x)
+    if not strokes:
+        raise InputError("svg", "holds no strokes", "it must be a drawing with a group for each layer")
+    boxes = [_bounds(points, bulges, closed) for _, points, bulges, closed in strokes]
+    x0, y0 = min(box[0] for box in boxes), min(box[1] for box in boxes)
+    return [
+        (layer, tuple((x - x0, y - y0) for x, y in points), bulges, closed) for layer, points, bulges, closed in strokes
+    ]
+
+
+def job_in_svg(text: str) -> str | None:
+    """The text of the job that a drawing carries; None if it carries none.
+
+    Raises:
+        InputError: If the file is broken.
+    """
+    if _JOB not in text:
+        return None
+    for element in _root(text).iter(f"{_SVG}metadata"):
+        if element.get("id") == _JOB:
+            return element.text or ""
+    return None
+
+
+def _root(text: str) -> ElementTree.Element:
+    try:
+        root = ElementTree.fromstring(text)
+    except ElementTree.ParseError as error:
+        line, column = error.position
+        reason = str(error).split(":")[0]
+        raise InputError(
+            "svg", f"is broken at column {column + 1}: {reason}", "it must be an SVG file", line=line
+        ) from None
+    except ValueError as error:
+        raise InputError("svg", f"is broken: {error}", "it must be an SVG file") from None
+    if root.tag != f"{_SVG}svg":
+        raise InputError("svg", f"begins with '{root.tag}'", "it must be an SVG file")
+    return root
+
+
+def _scale(root: ElementTree.Element) -> tuple[float, float]:
+    """Millimetres to the unit, across and up."""
+    box = (root.get("viewBox") or "").replace(",", " ").split()
+    scales = []
+    for name, index in (("width", 2), ("height", 3)):
+        length = _LENGTH.fullmatch(root.get(name) or "")
+        try:
+            span = float(box[index])
+        except (IndexError, ValueError):
+            span = 0.0
+        if length is None or not span > 0.0:
+            raise InputError(
+                f"svg, {name}", repr(root.get(name)), "it must be in mm, with a view box, or nobody knows its scale"
+            )
+        scales.append(float(length[1]) / span)
+    return scales[0], scales[1]
+
+
+def _group(group: ElementTree.Element, scale: float) -> Iterator[ReadStroke]:
+    layer = group.get("id") or ""
+    for number, element in enumerate(group, 1):
+        where = f"svg, layer {layer or '(without id)'}, element {number}"
+        if element.tag != f"{_SVG}path" or element.get("transform") or group.get("transform"):
+            kind = element.tag.removeprefix(_SVG)
+            raise InputError(where, f"'{kind}' or a transform", "every stroke must be a path that is not transformed")
+        for points, bulges, closed in _Walk(where).walk(element.get("d") or ""):
+            mm = tuple((x * scale, -y * scale) for x, y in points)
+            yield layer, mm, tuple(-bulge for bulge in bulges), closed
+
+
+Run = tuple[list[Point], list[float], bool]
+
+
+class _Walk:
+    """Walks path data and hands out each of its runs, in the file's own units, y down.
+
+    Args:
+        where: The place of the path, for errors.
+    """
+
+    def __init__(self, where: str) -> None:
+        self.where = where
+
+    def walk(self, data: str) -> Iterator[Run]:
+        """Each run of the path: its points, the bulges between them, and whether it is closed."""
+        points: list[Point] = []
+        bulges: list[float] = []
+        for command, values in self._steps(data):
+            if command == "M":
+                if bulges:
+                    yield points, bulges, False
+                points, bulges = [(values[0], values[1])], []
+            elif not points:
+                raise InputError(self.where, f"'{command}' before any M", "a path must begin with M")
+            elif command == "Z":
+                yield self._closed(points, bulges)
+                points, bulges = [points[0]], []
+            else:
+                points.append(self._end(command, values, points[-1]))
+                bulges.append(_bulge(values, points[-2], points[-1]) if command == "A" else 0.0)
+        if bulges:
+            yield points, bulges, False
+
+    def _steps(self, data: str) -> Iterator[tuple[str, list[float]]]:
+        """Each command with its numbers."""
+        read = 0
+        for match in _COMMAND.finditer(data):
+            command, words = match.groups()
+            try:
+                values = [float(word) for word in words.replace(",", " ").split()]
+            except ValueError:
+                values = [math.nan]
+            if len(values) != _ARGUMENTS[command] or not all(map(math.isfinite, values)):
+                raise InputError(self.where, f"'{match[0].strip()}' in its path data", _MUST)
+            read += match.end() - match.start()
+            yield command, values
+        if read != len(data):
+            raise InputError(self.where, f"'{data[:40]}' as path data", _MUST)
+
+    @staticmethod
+    def _end(command: str, values: list[float], at: Point) -> Point:
+        if command == "H":
+            return values[0], at[1]
+        if command == "V":
+            return at[0], values[0]
+        return values[-2], values[-1]
+
+    @staticmethod
+    def _closed(points: list[Point], bulges: list[float]) -> Run:
+        """The run closed: by its last step if that came home already, else by a straight one."""
+        if len(points) > 1 and math.dist(points[0], points[-1]) < 1e-9:
+            return points[:-1], bulges, True
+        return points, [*bulges, 0.0], True
+
+
+def _bulge(values: list[float], p: Point, q: Point) -> float:
+    """Bulge of an arc command: a quarter of its sweep, as SVG finds it, widening a radius that is too small."""
+    radius, large, sweep = values[0], values[3], values[4]
+    half = math.dist(p, q) / 2.0
+    quarter = math.asin(min(1.0, half / radius)) / 2.0 if radius > 0.0 else 0.0
+    if large:
+        quarter = math.pi / 2.0 - quarter
+    # Sweep 1 runs with positive angles: to the left where y would run up, and it is read so here.
+    return math.tan(quarter) * (1.0 if sweep else -1.0)
+
+
+def _bounds(points: tuple[Point, ...], bulges: tuple[float, ...], closed: bool) -> tuple[float, float]:
+    """Least x and least y of a run, arcs and all."""
+    x0, y0 = min(x for x, _ in points), min(y for _, y in points)
+    if any(bulges):
+        ends = points[1:] + points[:1] if closed else points[1:]
+        for p, q, bulge in zip(points, ends, bulges, strict=False):
+            if bulge:
+                x0, y0 = min(x0, _least(p, q, bulge, 0)), min(y0, _least(p, q, bulge, 1))
+    return x0, y0
+
+
+def _least(p: Point, q: Point, bulge: float, axis: int) -> float:
+    """Least coordinate of an arc: its ends', or its circle's if the arc runs through that point."""
+    half_x, half_y = (q[0] - p[0]) / 2.0, (q[1] - p[1]) / 2.0
+    lean = (1.0 / bulge - bulge) / 2.0
+    centre = (p[0] + half_x - half_y * lean, p[1] + half_y + half_x * lean)
+    radius = math.hypot(half_x, half_y) * (1.0 / abs(bulge) + abs(bulge)) / 2.0
+    tip = (centre[0] - radius, centre[1]) if axis == 0 else (centre[0], centre[1] - radius)
+    # The arc holds the points on the right of its chord if it turns left, on the left if it turns right.
+    side = (q[0] - p[0]) * (tip[1] - p[1]) - (q[1] - p[1]) * (tip[0] - p[0])
+    return tip[axis] if side * bulge < 0.0 else min(p[axis], q[axis])

@@ -1,0 +1,202 @@
+"""Writing the files of a result: made, written aside, read back and measured, and only then given their names."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+from collections.abc import Hashable, Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+from .drawing.model import Drawing, Side
+from .errors import InputError, OutputError, ProofError
+from .export.measure_back import by_meaning, compare, compare_lengths, measure_faces
+from .pipeline import Result
+
+__all__ = ["file_texts", "write"]
+
+_SUFFIXES = {"dxf": ".dxf", "svg": ".svg", "cut-svg": "-cut.svg", "folded-svg": "-folded.svg"}
+
+
+class _Entry(NamedTuple):
+    """One file to be written: its text, what kind it is, and the piece that it shows (None for the folded box)."""
+
+    text: str
+    kind: str
+    piece: int | None
+
+
+def file_texts(result: Result) -> dict[str, str]:
+    """The text of every file of a result, by file name, in the order they are written.
+
+    Raises:
+        ProofError: If the flat or the folded proof failed: such a drawing is not made.
+    """
+    return {name: entry.text for name, entry in _entries(result).items()}
+
+
+def _entries(result: Result) -> dict[str, _Entry]:
+    if result.failures:
+        proof = "flat" if any(report.failures for report in result.flat) else "folded"
+        raise ProofError(proof, result.failures)
+    maker, base = _Maker(result), result.job.file_name
+    single = len(result.drawings) == 1
+    entries: dict[str, _Entry] = {}
+    for number, drawing in enumerate(result.drawings):
+        piece = base if single else f"{base}-{drawing.name}"
+        for kind in result.job.output.formats:
+            if kind != "folded-svg":
+                entries[piece + _SUFFIXES[kind]] = _Entry(maker.piece(number, kind), kind, number)
+    if "folded-svg" in result.job.output.formats:
+        entries[base + _SUFFIXES["folded-svg"]] = _Entry(maker.folded(), "folded-svg", None)
+    return entries
+
+
+def write(result: Result, folder: Path) -> list[Path]:
+    """Write the files of a result and read each one back; all of them appear, or none.
+
+    Args:
+        result: The result.
+        folder: Where to; made if it is not there.
+
+    Returns:
+        The files, in the order they were written.
+
+    Raises:
+        ProofError: If a proof failed; nothing is left behind.
+        OutputError: If a file could not be written; nothing is left behind.
+    """
+    entries = _entries(result)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except (FileExistsError, NotADirectoryError):
+        raise OutputError(str(folder), "is a file", "it must be a folder", "choose another --out") from None
+    except OSError as error:
+        raise _output_error(folder, error) from None
+    parts = {folder / name: folder / f".{name}.{os.getpid()}.part" for name in entries}
+    try:
+        for (final, part), entry in zip(parts.items(), entries.values(), strict=True):
+            _write_part(final, part, entry.text)
+        failures = [
+            f"{final.name}: {line}"
+            for (final, part), entry in zip(parts.items(), entries.values(), strict=True)
+            for line in _read_back(result, part, entry)
+        ]
+        if failures:
+            raise ProofError("written", failures)
+        for final, part in parts.items():
+            try:
+                part.replace(final)
+            except OSError as error:
+                raise _output_error(final, error) from None
+    finally:
+        for part in parts.values():
+            with contextlib.suppress(OSError):
+                part.unlink(missing_ok=True)
+    return list(parts)
+
+
+def _write_part(final: Path, part: Path, text: str) -> None:
+    try:
+        part.write_text(text, encoding="utf-8", newline="\n")
+    except OSError as error:
+        raise _output_error(final, error) from None
+
+
+def _output_error(path: Path, error: OSError) -> OutputError:
+    return OutputError(
+        str(path),
+        error.strerror or str(error),
+        "it must be a place with room that may be written to",
+        "nothing was written",
+    )
+
+
+class _Maker:
+    """Makes the texts of a result's files; what two of them share is made once."""
+
+    def __init__(self, result: Result) -> None:
+        self.result = result
+        self.carried = result.job.text() if result.job.output.carry_job else ""
+        self._annotated: dict[int, Drawing] = {}
+
+    def piece(self, number: int, kind: str) -> str:
+        """The file of one piece."""
+        job, drawing = self.result.job, self.result.drawings[number]
+        output = job.output
+        if kind == "dxf":
+            from .export.dxf import dxf_text
+
+            return dxf_text(
+                self.annotated(number) if output.notes else drawing,
+                job.machine,
+                version=output.dxf,
+                unit=output.unit,
+                arcs=output.arcs,
+                notes=output.notes,
+                job=self.carried,
+            )
+        from .export.svg import svg_text
+
+        notes = kind == "svg"
+        return svg_text(self.annotated(number) if notes else drawing, job.machine, job=self.carried, notes=notes)
+
+    def annotated(self, number: int) -> Drawing:
+        """The drawing of one piece with its notes."""
+        if number not in self._annotated:
+            from .drawing.notes import annotate
+
+            result, job = self.result, self.result.job
+            self._annotated[number] = annotate(
+                result.drawings[number],
+                result.design.pieces[number].blank,
+                result.design,
+                job.board,
+                title=job.name or f"{result.design.style} {result.design.inside}",
+                outside=result.folded.outside,
+                style_title=result.style.title,
+                extra=[*result.design.words, *([job.note] if job.note else [])],
+                revision=job.revision,
+            )
+        return self._annotated[number]
+
+    def folded(self) -> str:
+        """The picture of the folded box, opened and closed."""
+        from .blank import Face
+        from .export.folded_svg import folded_svg
+        from .fold.motion import opened
+        from .fold.view import folded_view
+
+        design, t = self.result.design, self.result.job.board.thickness
+        bends = [opened(piece.blank, {Face.TOP}, 110.0) for piece in design.pieces]
+        views = [folded_view(design, t, bends=bends), folded_view(design, t)]
+        return folded_svg(views, title=f"{design.style} {design.inside}, folded")
+
+
+def _read_back(result: Result, part: Path, entry: _Entry) -> Iterator[str]:
+    """What is wrong with a file as it lies on disk: the third proof."""
+    if entry.piece is None:
+        return
+    machine, side = result.job.machine, Side(result.job.output.side)
+    try:
+        text = part.read_text(encoding="utf-8")
+        if entry.kind == "dxf":
+            from .export.read_dxf import read_dxf
+
+            strokes = by_meaning(read_dxf(text).strokes, machine)
+        else:
+            from .export.read_svg import read_svg
+
+            strokes = by_meaning(read_svg(text), machine)
+    except InputError as error:
+        yield str(error)
+        return
+    faces = measure_faces(strokes)
+    yield from compare(faces, result.design.pieces[entry.piece].blank, side)
+    lengths = result.drawings[entry.piece].lengths()
+    # Meanings that share a layer in this profile come back as one.
+    one_of = by_meaning([(machine.pens[meaning].layer, (), (), False) for meaning in lengths], machine)
+    wanted: dict[Hashable, float] = {}
+    for (key, *_), length in zip(one_of, lengths.values(), strict=True):
+        wanted[key] = wanted.get(key, 0.0) + length
+    yield from compare_lengths(faces, wanted)

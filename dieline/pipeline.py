@@ -1,0 +1,195 @@
+"""The flow in one pure function: a job becomes a design, is proved flat and folded, drawn, and looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+from .blank import Blank, Fold
+from .checks import Finding, Inspected, Severity, inspect
+from .checks.die_report import DieReport, die_report
+from .checks.limits import limits_from_text, shipped_limits
+from .drawing.flat import FlatReport, prove_flat
+from .drawing.model import Drawing, Side, draw_blank
+from .errors import SizeError, StyleError, UnknownNameError
+from .fold.proof import FoldReport, prove_folded
+from .fold.slab import stand_up
+from .job import Job, SizeKind
+from .linetypes import Meaning
+from .registry import find_style
+from .style.contract import Style
+from .style.design import Design
+from .style.order import Order, settle
+from .units import Size, check_size
+
+__all__ = ["Result", "build", "run"]
+
+_FOLDS = {
+    "crease": Meaning.CREASE,
+    "perforated": Meaning.PERFORATION,
+    "cut-crease": Meaning.CUT_CREASE,
+    "reverse crease": Meaning.CREASE_BACK,
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Result:
+    """Everything that came of a job; files are made from it and nothing else.
+
+    Attributes:
+        job: The job.
+        style: Its style.
+        order: The settled order.
+        design: The design.
+        drawings: The cut drawing of each piece.
+        flat: What the flat proof found, for each piece.
+        folded: What the folded box measured.
+    """
+
+    job: Job
+    style: Style
+    order: Order
+    design: Design
+    drawings: tuple[Drawing, ...]
+    flat: tuple[FlatReport, ...]
+    folded: FoldReport
+
+    @property
+    def failures(self) -> tuple[str, ...]:
+        """Every failure of the flat and the folded proof; empty when both hold."""
+        return (*(line for report in self.flat for line in report.failures), *self.folded.failures)
+
+    @cached_property
+    def inspected(self) -> Inspected:
+        """What the checks look at."""
+        return Inspected(
+            order=self.order,
+            design=self.design,
+            board=self.job.board,
+            drawings=self.drawings,
+            folded=self.folded,
+            machine=self.job.machine,
+            mass=self.job.mass,
+            limits=limits_from_text(text, "limits") if (text := self.job.support.get("limits")) else shipped_limits(),
+        )
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the trade would say about the design."""
+        return inspect(self.inspected)
+
+    @cached_property
+    def die(self) -> DieReport:
+        """What a die maker asks."""
+        return die_report(self.inspected)
+
+    @property
+    def ok(self) -> bool:
+        """Whether the proofs hold and no finding is an error."""
+        return not self.failures and not any(finding.severity is Severity.ERROR for finding in self.findings)
+
+    def report(self) -> dict[str, Any]:
+        """The report as plain data: mm and m²."""
+        from .report import report_data
+
+        return report_data(self)
+
+
+def run(job: Job, style: Style | None = None) -> Result:
+    """Build, prove and draw a job. Pure: it reads and writes no file.
+
+    Args:
+        job: The job.
+        style: The style, where it is not installed (an author trying it out); else it is found by its code.
+
+    Returns:
+        The result, whether or not its proofs hold: ``Result.failures`` says what failed.
+
+    Raises:
+        InputError: If something asked for cannot be.
+        StyleError: If the style is at fault.
+    """
+    style = style or find_style(job.style)
+    inside = inside_of(style, job)
+    order, design = build(style, job, inside)
+    side = Side(job.output.side)
+    drawings = tuple(draw_blank(piece.blank, side) for piece in design.pieces)
+    return Result(
+        job=job,
+        style=style,
+        order=order,
+        design=design,
+        drawings=drawings,
+        flat=tuple(prove_flat(piece.blank, drawing) for piece, drawing in zip(design.pieces, drawings, strict=True)),
+        folded=prove_folded(design, job.board, job.house.give),
+    )
+
+
+def build(style: Style, job: Job, inside: Size) -> tuple[Order, Design]:
+    """The settled order and the design of a job, for a given inside size."""
+    order = settle(style, inside, job.board, job.options, job.house)
+    try:
+        design = style.build(order)
+    except ValueError as error:
+        if isinstance(error, SizeError | UnknownNameError) or type(error).__module__.startswith("dieline"):
+            raise
+        raise StyleError(f"style {style.code}", f"cannot build {inside} on {job.board.name}: {error}") from error
+    return order, _with_folds(design, job.folds) if job.folds else design
+
+
+def _with_folds(design: Design, folds: Mapping[str, str]) -> Design:
+    """The design with single folds made as the job asks; a fold goes by the panel that hangs on it, or by the pair."""
+    used: set[str] = set()
+
+    def changed(fold: Fold) -> Fold:
+        for name in (fold.child, f"{fold.parent} – {fold.child}", f"{fold.child} – {fold.parent}"):
+            if name in folds and fold.meaning is not None:
+                used.add(name)
+                return replace(fold, meaning=_FOLDS[folds[name]])
+        return fold
+
+    pieces = tuple(replace(piece, blank=_refolded(piece.blank, changed)) for piece in design.pieces)
+    for name in folds:
+        if name not in used:
+            known = [fold.child for piece in design.pieces for fold in piece.blank.folds if fold.meaning is not None]
+            raise UnknownNameError(f"folds.{name}", name, known)
+    return replace(design, pieces=pieces)
+
+
+def _refolded(blank: Blank, changed: Any) -> Blank:
+    return blank.with_folds(changed(fold) for fold in blank.folds)
+
+
+def inside_of(style: Style, job: Job) -> Size:
+    """The inside size of a job that may state crease or outside sizes.
+
+    Both grow with the inside by a constant, so the first correction is already exact; a second one proves it.
+
+    Raises:
+        SizeError: If no box has that size.
+    """
+    if job.size_is is SizeKind.INSIDE:
+        return job.size
+    inside = job.size
+    for _ in range(6):
+        reached = _reached(style, job, inside)
+        miss = [asked - got for asked, got in zip(job.size[:3], reached, strict=True)]
+        if max(abs(value) for value in miss) < 1e-9:
+            return inside
+        sides = [value + off for value, off in zip(inside[:3], miss, strict=True)]
+        for name, value in zip("LBH", sides, strict=True):
+            check_size(value, f"size, {name} ({job.size_is.value} {job.size}, less the board)")
+        inside = Size(sides[0], sides[1], sides[2], job.size.fourth)
+    raise SizeError("size", f"{job.size_is.value} {job.size}", "no inside size leads to it", "give the inside size")
+
+
+def _reached(style: Style, job: Job, inside: Size) -> tuple[float, float, float]:
+    _, design = build(style, job, inside)
+    if job.size_is is SizeKind.CREASE:
+        return design.crease[:3]
+    slabs = stand_up(design, job.board.thickness)
+    low, high = slabs.low.min(axis=0), slabs.high.max(axis=0)
+    length, breadth, height = (float(value) for value in high - low)
+    return length, breadth, height

@@ -1,0 +1,98 @@
+"""House and machine files: read whole, or refused with every problem at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from dieline.errors import BoardError, JobError
+from dieline.house import house_from_text, read_house
+from dieline.linetypes import Meaning
+from dieline.machine import machine_from_text, read_machine
+
+SAMPLES = Path(__file__).parents[1] / "samples"
+
+
+def test_the_sample_house_is_read_as_it_is_written() -> None:
+    house = read_house(SAMPLES / "quillby-house.toml")
+    assert house.name == "Quillby house"
+    assert [entry.size for entry in house.allowances] == ["panel 2 width", "panel 4 width"]
+    assert house.allowances[0].add == pytest.approx(25.4 / 32)
+    assert house.allowances[1].same_as == "panel 2 width"
+    assert house.default("0201", "C", "lap_width") == "1 1/2 in"
+    assert house.step == pytest.approx(25.4 / 64)
+
+
+def test_joint_and_crease_say_how_far_board_gives_way() -> None:
+    house = house_from_text("[joint]\ncrush=0.5\n[crease]\ngive=1.0\n", "h")
+    assert (house.crush, house.give) == (0.5, 1.0)
+    assert house_from_text("name='x'", "h").give is None
+
+
+def test_every_problem_of_a_house_file_is_told_at_once() -> None:
+    text = (
+        "colour=1\nrounding=5\n"
+        "[[allowance]]\nadd='wide'\n[[allowance]]\nsize='a'\nsie='b'\n[[allowance]]\nsize='a'\n"
+        "[[default]]\noption='x'\n"
+    )
+    with pytest.raises(JobError) as caught:
+        house_from_text(text, "h.toml")
+    told = str(caught.value)
+    for part in (
+        "colour",
+        "rounding",
+        "allowance 1.size – is missing",
+        "'wide'",
+        "allowance 2.sie",
+        "allowance 3 – changes nothing",
+        "default 1.value",
+    ):
+        assert part in told
+
+
+def test_what_is_no_house_file_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(BoardError, match="house file"):
+        read_house(tmp_path / "none.toml")
+    with pytest.raises(JobError, match="allowance"):
+        house_from_text("allowance = 3", "h")
+
+
+def test_the_sample_machine_renames_layers_and_sets_limits() -> None:
+    machine = read_machine(SAMPLES / "quillby-machine.toml")
+    assert machine.pens[Meaning.CUT].layer == "KNIFE"
+    assert machine.pens[Meaning.CUT].pen == 1
+    assert machine.pens[Meaning.PERFORATION].layer == "DL_TEAR"
+    assert machine.limits["blank_length"].most == 2400
+    assert machine.limits["slot"].only == (6.0, 9.0)
+
+
+def test_we_ship_no_machine_limits() -> None:
+    from dieline.machine import MachineProfile
+
+    assert MachineProfile().limits == {}
+
+
+@pytest.mark.parametrize(
+    ("text", "part"),
+    [
+        ("[lines.knife]\nlayer='X'", "lines.knife"),
+        ("[lines.cut]\nlayer='Über'", "ASCII"),
+        ("[lines.cut]\nlayer='a/b'", "ASCII"),
+        ("[lines.cut]\ncolour='red'", "#rrggbb"),
+        ("[lines.cut]\nindex=300", "1 to 255"),
+        ("[lines.cut]\npen=-1", "0 to 99"),
+        ("[lines.cut]\nthick=1", "nothing else"),
+        ("lines=3", "tables"),
+        ("limits=3", "table of sizes"),
+        ("[limits]\nbox=[1,2]", "box"),
+        ("[limits]\nlap=[50,20]", "must not be more"),
+        ("[limits]\nlap=50", "least, greatest"),
+        ("[limits]\nslot={only=['x']}", "not a length"),
+        ("speed=3", "speed"),
+    ],
+)
+def test_what_a_machine_file_gets_wrong_is_named(text: str, part: str) -> None:
+    with pytest.raises(JobError) as caught:
+        machine_from_text(text, "m.toml")
+    assert part in str(caught.value)

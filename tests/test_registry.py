@@ -1,0 +1,68 @@
+"""Styles are found by entry point; pairs of codes are bottom then top; a broken one harms no other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from importlib.metadata import EntryPoint
+
+import pytest
+
+from dieline import registry
+from dieline.errors import StyleError, UnknownNameError
+from dieline.registry import BrokenStyle, find_style, iter_styles, style_names
+from dieline.style import Style
+from dieline_styles.slotted import STYLES
+
+
+@pytest.fixture
+def strangers(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Entry points of three other people's packages, two of them broken."""
+    entries = dict(registry._entries())
+    for name, value in (
+        ("no-module", "no_such_module:STYLE"),
+        ("no-style", "dieline.units:MM_PER_INCH"),
+        ("old", "tests_old_style:OLD"),
+    ):
+        entries[name] = EntryPoint(name, value, registry.GROUP)
+    import sys
+    import types
+
+    module = types.ModuleType("tests_old_style")
+    module.OLD = replace(STYLES["0201"], contract=99)  # type: ignore[attr-defined]
+    monkeypatch.setitem(sys.modules, "tests_old_style", module)
+    monkeypatch.setattr(registry, "_entries", lambda: entries)
+    registry._load.cache_clear()
+    yield
+    registry._load.cache_clear()
+
+
+def test_the_slotted_family_is_found() -> None:
+    assert {"0200", "0201", "0202", "0203", "0204", "0205", "0206", "0209"} <= set(style_names())
+    assert find_style("0201").title == "regular slotted case"
+
+
+def test_a_pair_of_codes_is_bottom_then_top() -> None:
+    pair = find_style("0201/0204")
+    assert (pair.code, pair.title) == ("0201/0204", "slotted case, bottom 0201, top 0204")
+    assert find_style("0203 / 0200").code == "0203/0200"
+
+
+@pytest.mark.parametrize(
+    ("code", "part"), [("0207", "did you mean"), ("0201/0999", "top of 0201"), ("9/0201", "not known")]
+)
+def test_unknown_codes_get_near_ones(code: str, part: str) -> None:
+    with pytest.raises(UnknownNameError, match=part):
+        find_style(code)
+
+
+@pytest.mark.usefixtures("strangers")
+def test_a_broken_style_is_listed_with_its_reason_and_harms_no_other() -> None:
+    found = {entry.code: entry for entry in iter_styles()}
+    for code, part in (("no-module", "No module named"), ("no-style", "holds no Style"), ("old", "contract 99")):
+        entry = found[code]
+        assert isinstance(entry, BrokenStyle)
+        assert part in entry.reason
+        with pytest.raises(StyleError, match=part):
+            find_style(code)
+    assert isinstance(found["0201"], Style)
