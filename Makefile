@@ -50,7 +50,7 @@ check: .venv/check .venv/chromium
 	$(BIN)/python -m pytest -n 2 tests/docs
 
 docs: .venv/test
-	$(BIN)/python -m docs.make
+	$(BIN)/python docs/make.py
 
 golden: .venv/test
 	$(BIN)/python -m pytest tests/golden --record

@@ -34,3 +34,7 @@ def draw() -> Draw:
         return run(make_job(style, size, board, options=options))
 
     return drawn
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--record", action="store_true", help="record the golden drawings anew")

@@ -96,7 +96,7 @@ def test_a_stop_in_the_middle_leaves_no_part(tmp_path: Path, monkeypatch: pytest
     def stopped(*_: Any) -> Any:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(files, "_read_back", stopped)
+    monkeypatch.setattr(files._Reader, "faults", stopped)
     with pytest.raises(KeyboardInterrupt):
         write(_result(), tmp_path)
     assert list(tmp_path.iterdir()) == []

@@ -9,7 +9,7 @@ from ..geometry.arc import Point
 from ..geometry.path import Path
 from ..geometry.tolerance import CLOSE_POINTS
 
-__all__ = ["chain_loops", "chain_runs", "order_paths", "travel"]
+__all__ = ["Step", "chain_loops", "chain_runs", "order_paths", "travel"]
 
 _FINE = 1.0e5
 
@@ -37,63 +37,68 @@ class _Nodes:
         return found
 
 
-def chain_runs(paths: Sequence[Path]) -> list[Path]:
-    """Two-point paths joined where one goes straight on into the next; corners part them.
+Step = tuple[Point, Point, float]
+"""From, to, and the bulge of the way between."""
+
+
+def chain_runs(steps: Sequence[Step]) -> list[Path]:
+    """Steps joined where one goes straight on into the next; corners and arcs part them.
 
     A creasing wheel does not turn a corner, so only a straight continuation makes one run.
     """
-    if len(paths) < 2:
-        return list(paths)
+    if len(steps) == 1:
+        return [_path(steps[0])]
     nodes = _Nodes()
-    ends = [(nodes.number(path.points[0]), nodes.number(path.points[-1])) for path in paths]
     at: dict[int, list[int]] = {}
-    for i, (a, b) in enumerate(ends):
-        at.setdefault(a, []).append(i)
-        at.setdefault(b, []).append(i)
-    used = [False] * len(paths)
+    for i, (p, q, _) in enumerate(steps):
+        at.setdefault(nodes.number(p), []).append(i)
+        at.setdefault(nodes.number(q), []).append(i)
+    used = [False] * len(steps)
     out: list[Path] = []
-    for i in range(len(paths)):
+    for i, step in enumerate(steps):
         if used[i]:
             continue
         used[i] = True
-        run = [(paths[i], False)]
-        for forward in (True, False):
-            while True:
-                path, turned = run[-1] if forward else run[0]
-                tip = _end(path, turned, forward)
-                found = next(
-                    (j for j in at[nodes.number(tip)] if not used[j] and _goes_on(path, paths[j])),
-                    None,
-                )
-                if found is None:
-                    break
-                used[found] = True
-                other = paths[found]
-                away = math.dist(other.points[0 if forward else -1], tip) > CLOSE_POINTS * 10
-                run = [*run, (other, away)] if forward else [(other, away), *run]
-        first, last = _end(*run[0], False), _end(*run[-1], True)
-        out.append(paths[i] if len(run) == 1 else Path((first, last)))
+        if step[2]:
+            out.append(_path(step))
+            continue
+        first = _far_end(steps, step, step[0], at, nodes, used)
+        last = _far_end(steps, step, step[1], at, nodes, used)
+        out.append(Path((first, last)))
     return out
 
 
-def _end(path: Path, turned: bool, last: bool) -> Point:
-    return path.points[-1 if last != turned else 0]
+def _far_end(
+    steps: Sequence[Step], step: Step, tip: Point, at: dict[int, list[int]], nodes: _Nodes, used: list[bool]
+) -> Point:
+    """Where the straight run through a step ends, going on from one of its ends; the steps on the way are used."""
+    while True:
+        found = next((j for j in at[nodes.number(tip)] if not used[j] and _one_line(step, steps[j])), None)
+        if found is None:
+            return tip
+        used[found] = True
+        p, q, _ = steps[found]
+        tip = q if nodes.number(p) == nodes.number(tip) else p
 
 
-def _goes_on(path: Path, other: Path) -> bool:
-    """Whether two straight two-point paths lie on one line."""
-    if path.bulges or other.bulges:
+def _path(step: Step) -> Path:
+    return Path(step[:2], (step[2],) if step[2] else ())
+
+
+def _one_line(step: Step, other: Step) -> bool:
+    """Whether two straight steps lie on one line."""
+    (ax, ay), (bx, by), bulge = step
+    (cx, cy), (dx, dy), other_bulge = other
+    if bulge or other_bulge:
         return False
-    (ax, ay), (bx, by) = path.points
-    (cx, cy), (dx, dy) = other.points
     ux, uy, vx, vy = bx - ax, by - ay, dx - cx, dy - cy
     return abs(ux * vy - uy * vx) <= 1e-9 * math.hypot(ux, uy) * math.hypot(vx, vy)
 
 
-def chain_loops(paths: Sequence[Path]) -> list[Path]:
-    """Directed two-point paths joined into closed loops; straight steps that go on straight are one step.
+def chain_loops(steps: Sequence[Step]) -> list[Path]:
+    """Directed steps joined into closed loops; straight steps that go straight on are one step.
 
-    Every path runs with the board on its left, so each loop does too: the outline counter-clockwise, cut-outs
+    Every step runs with the board on its left, so each loop does too: the outline counter-clockwise, cut-outs
     clockwise.
 
     Raises:
@@ -102,12 +107,12 @@ def chain_loops(paths: Sequence[Path]) -> list[Path]:
     nodes = _Nodes()
     starts: dict[int, list[int]] = {}
     ends: list[int] = []
-    for i, path in enumerate(paths):
-        starts.setdefault(nodes.number(path.points[0]), []).append(i)
-        ends.append(nodes.number(path.points[-1]))
-    used = [False] * len(paths)
+    for i, (p, q, _) in enumerate(steps):
+        starts.setdefault(nodes.number(p), []).append(i)
+        ends.append(nodes.number(q))
+    used = [False] * len(steps)
     loops: list[Path] = []
-    for i in range(len(paths)):
+    for i in range(len(steps)):
         if used[i]:
             continue
         run: list[int] = []
@@ -115,40 +120,46 @@ def chain_loops(paths: Sequence[Path]) -> list[Path]:
         while not used[at]:
             used[at] = True
             run.append(at)
-            onward = [j for j in starts.get(ends[at], ()) if not used[j]]
-            if not onward:
+            onward = starts.get(ends[at], ())
+            if len(onward) > 1:
+                onward = [j for j in onward if not used[j]]
+            if not onward or used[onward[0]]:
                 break
-            at = onward[0] if len(onward) == 1 else max(onward, key=lambda j, at=at: _turn(paths[at], paths[j]))  # type: ignore[misc]
-        if ends[run[-1]] != nodes.number(paths[run[0]].points[0]):
-            raise ValueError(f"the free edges do not close at {paths[run[-1]].points[-1]}")
-        loops.append(_loop([paths[j] for j in run]))
+            at = onward[0] if len(onward) == 1 else _leftmost(steps, at, onward)
+        if ends[run[-1]] != nodes.number(steps[run[0]][0]):
+            raise ValueError(f"the free edges do not close at {steps[run[-1]][1]}")
+        loops.append(_loop([steps[j] for j in run]))
     return loops
 
 
-def _turn(path: Path, onward: Path) -> float:
-    """How far to the left the way turns from one path into the next, radians."""
-    (ax, ay), (bx, by) = path.points
-    (cx, cy), (dx, dy) = onward.points
-    ux, uy, vx, vy = bx - ax, by - ay, dx - cx, dy - cy
-    return math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)
+def _leftmost(steps: Sequence[Step], at: int, onward: Sequence[int]) -> int:
+    """The step that turns most to the left: loops that touch at a corner stay two."""
+    (ax, ay), (bx, by), _ = steps[at]
+    ux, uy = bx - ax, by - ay
+
+    def turn(j: int) -> float:
+        (cx, cy), (dx, dy), _ = steps[j]
+        return math.atan2(ux * (dy - cy) - uy * (dx - cx), ux * (dx - cx) + uy * (dy - cy))
+
+    return max(onward, key=turn)
 
 
-def _loop(parts: Sequence[Path]) -> Path:
-    """A closed path of directed parts, straight steps merged, beginning at a corner."""
-    steps = [(part.points[0], part.points[1], part.bulges[0] if part.bulges else 0.0) for part in parts]
-    kept: list[tuple[Point, float]] = []
-    for k, (p, q, bulge) in enumerate(steps):
-        before = steps[k - 1]
-        straight = bulge == 0.0 and before[2] == 0.0 and _straight_on(before[0], p, q)
-        if not straight:
-            kept.append((p, bulge))
-    bulges = tuple(bulge for _, bulge in kept)
-    return Path(tuple(point for point, _ in kept), bulges if any(bulges) else (), closed=True)
+def _loop(steps: Sequence[Step]) -> Path:
+    """A closed path of directed steps, straight ones merged, beginning at a corner."""
+    points: list[Point] = []
+    bulges: list[float] = []
+    before, _, bulge_before = steps[-1]
+    for p, q, bulge in steps:
+        if bulge or bulge_before or not _straight_on(before, p, q):
+            points.append(p)
+            bulges.append(bulge)
+        before, bulge_before = p, bulge
+    return Path(tuple(points), tuple(bulges) if any(bulges) else (), closed=True)
 
 
 def _straight_on(a: Point, b: Point, c: Point) -> bool:
     ux, uy, vx, vy = b[0] - a[0], b[1] - a[1], c[0] - b[0], c[1] - b[1]
-    return abs(ux * vy - uy * vx) <= 1e-9 * math.hypot(ux, uy) * math.hypot(vx, vy) and ux * vx + uy * vy > 0
+    return ux * vx + uy * vy > 0 and abs(ux * vy - uy * vx) <= 1e-9 * math.hypot(ux, uy) * math.hypot(vx, vy)
 
 
 def order_paths(paths: Iterable[Path], start: Point) -> tuple[list[int], list[bool], Point]:

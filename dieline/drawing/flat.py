@@ -90,9 +90,20 @@ def _flat(stroke: Stroke) -> list[tuple[float, float]]:
 def _lines(strokes: Sequence[Stroke]) -> Geometries:
     runs = [_flat(stroke) for stroke in strokes]
     counts = [len(run) for run in runs]
-    points = np.array([point for run in runs for point in run])
+    # On the grid a stroke that ends on an upright or level one ends exactly on it.
+    points = np.round(np.array([point for run in runs for point in run]) / NODING) * NODING
     made: Geometries = shapely.linestrings(points, indices=np.repeat(np.arange(len(runs)), counts))
     return made
+
+
+def _arranged(lines: Geometries, wanted: int) -> tuple[shapely.Geometry, Geometries]:
+    """The strokes noded, and the faces that they bound; strokes that end on leaning ones are snapped if need be."""
+    noded = shapely.union_all(lines)
+    polygons: Geometries = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+    if len(polygons) != wanted:
+        noded = shapely.union_all(lines, grid_size=NODING)
+        polygons = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+    return noded, polygons
 
 
 def _faces(blank: Blank, drawing: Drawing) -> tuple[int, list[str]]:
@@ -100,7 +111,9 @@ def _faces(blank: Blank, drawing: Drawing) -> tuple[int, list[str]]:
     parting = [stroke for stroke in drawing.strokes if stroke.role.parts]
     inner = [stroke for stroke in drawing.strokes if not stroke.role.parts]
     lines = _lines(parting)
-    noded = shapely.union_all(lines, grid_size=NODING)
+    expected = _groups(blank)
+    empty = [stroke for stroke in parting if stroke.role is StrokeRole.GAP]
+    noded, polygons = _arranged(lines, len(expected) + len(empty))
     faults: list[str] = []
     lengths = shapely.length(lines)
     whole = noded
@@ -112,10 +125,7 @@ def _faces(blank: Blank, drawing: Drawing) -> tuple[int, list[str]]:
     doubled = float(lengths.sum()) - float(whole.length)
     if doubled > MIN_STROKE:
         faults.append(f"{format_mm(doubled)} mm of strokes run over others; a tool would go there twice")
-    polygons = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
     areas = shapely.area(polygons)
-    expected = _groups(blank)
-    empty = [stroke for stroke in parting if stroke.role is StrokeRole.GAP]
     if len(polygons) != len(expected) + len(empty):
         faults.append(
             f"the strokes bound {len(polygons)} faces, but there are {len(expected)} panels and {len(empty)} gaps; "

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
+import zlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import Enum
@@ -112,7 +112,7 @@ class Drawing:
             + " ".join(f"{bulge:.6f}" for bulge in stroke.path.bulges)
             for stroke in self.strokes
         )
-        return hashlib.sha256(words.replace("-0.000", "0.000").encode()).hexdigest()[:8]
+        return f"{zlib.crc32(words.replace('-0.000', '0.000').encode()):08x}"
 
 
 def draw_blank(blank: Blank, side: Side = Side.INSIDE) -> Drawing:

@@ -9,7 +9,7 @@ from ..blank import Blank
 from ..geometry.arrangement import Carriers
 from ..geometry.path import Path
 from ..linetypes import Meaning
-from .chain import chain_loops, chain_runs
+from .chain import Step, chain_loops, chain_runs
 
 __all__ = ["Stroke", "StrokeRole", "strokes_of"]
 
@@ -64,23 +64,22 @@ def strokes_of(blank: Blank) -> list[Stroke]:
             carriers.add(p, q, bulge, number)
     index = {panel.name: number for number, panel in enumerate(blank.panels)}
     folds = {frozenset((index[fold.parent], index[fold.child])): fold for fold in blank.folds}
-    free: list[Path] = []
-    slits: list[Path] = []
+    free: list[Step] = []
+    slits: list[Step] = []
     strokes: list[Stroke] = []
-    runs: dict[tuple[Meaning, str], list[Path]] = {}
+    runs: dict[tuple[Meaning, str], list[Step]] = {}
     for carrier in carriers:
-        for part in carrier.parts():
-            path = Path((part.p, part.q), (part.bulge,) if part.bulge else ())
-            if len(part.owners) == 1:
-                free.append(path)
+        for p, q, bulge, owners in carrier.parts():
+            if len(owners) == 1:
+                free.append((p, q, bulge))
                 continue
-            fold = folds.get(frozenset(part.owners))
+            fold = folds.get(frozenset(owners))
             if fold is None:
-                slits.append(path)
+                slits.append((p, q, bulge))
             elif fold.meaning is not None:
-                runs.setdefault((fold.meaning, f"{fold.parent} – {fold.child}"), []).append(path)
-    for (meaning, name), paths in runs.items():
-        strokes += [Stroke(meaning, path, name, StrokeRole.FOLD) for path in chain_runs(paths)]
+                runs.setdefault((fold.meaning, f"{fold.parent} – {fold.child}"), []).append((p, q, bulge))
+    for (meaning, name), steps in runs.items():
+        strokes += [Stroke(meaning, path, name, StrokeRole.FOLD) for path in chain_runs(steps)]
     strokes += [Stroke(Meaning.CUT, path, "slit", StrokeRole.SLIT) for path in chain_runs(slits)]
     loops = chain_loops(free)
     loops.sort(key=lambda path: -abs(path.area))
@@ -95,13 +94,14 @@ def strokes_of(blank: Blank) -> list[Stroke]:
 def _marks(blank: Blank) -> list[Stroke]:
     """The marks; straight ones that continue each other (a tear strip over several walls) are one."""
     found: list[Stroke] = []
-    straight: dict[tuple[Meaning, str], list[Path]] = {}
+    straight: dict[tuple[Meaning, str], list[Step]] = {}
     for panel in blank.panels:
         for mark in panel.marks:
             if not mark.path.closed and not mark.path.bulges and len(mark.path.points) == 2:
-                straight.setdefault((mark.meaning, mark.name), []).append(mark.path)
+                p, q = mark.path.points
+                straight.setdefault((mark.meaning, mark.name), []).append((p, q, 0.0))
             else:
                 found.append(Stroke(mark.meaning, mark.path, f"{mark.name} on {panel.name}"))
-    for (meaning, name), paths in straight.items():
-        found += [Stroke(meaning, path, name) for path in chain_runs(paths)]
+    for (meaning, name), steps in straight.items():
+        found += [Stroke(meaning, path, name) for path in chain_runs(steps)]
     return found

@@ -50,41 +50,54 @@ def svg_text(drawing: Drawing, profile: MachineProfile, *, job: str = "", notes:
     pencil = Pencil(x0, y1)
     width, height = pencil.number(x1 - x0), pencil.number(y1 - y0)
     svg = svgwrite.Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
-    if job:
-        svg.add(_Leaf("metadata", {"id": JOB_ID}, job))
     h = text_height(drawing.width, drawing.height) if notes else 0.0
     writer = _Writer(svg, drawing, profile, pencil, h)
+    if job:
+        writer.stream(svg, [_leaf("metadata", f'id="{JOB_ID}"', job)])
     if notes:
-        svg.add(_Leaf("rect", {"id": "page", "width": width, "height": height, "fill": "#ffffff"}))
+        writer.stream(svg, [_leaf("rect", f'id="page" width="{width}" height="{height}" fill="#ffffff"')])
         writer.zones()
     writer.strokes()
     if notes:
         for group in drawing.notes:
             writer.notes(group)
-    text = ElementTree.tostring(svg.get_xml(), encoding="unicode")
-    # Line ends inside the job come back as they went in; elements each begin a line, for people and for diff.
-    text = text.replace("\r", "&#13;").replace("><", ">\n<")
+    text = ElementTree.tostring(svg.get_xml(), encoding="unicode").replace("><", ">\n<")
+    for number, elements in enumerate(writer.streams):
+        # Line ends inside the job come back as they went in.
+        text = text.replace(f'<slot n="{number}" />', "\n".join(elements).replace("\r", "&#13;"), 1)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{text}\n'
 
 
-class _Leaf:
-    """A finished element, added to svgwrite's groups the way svgwrite adds its own titles.
+def _leaf(name: str, attributes: str, text: str = "", title: str = "") -> str:
+    """A finished element as text; its attributes are ready-made words.
 
-    svgwrite's classes for paths and texts take three times as long, and a drawing has a hundred of them.
+    svgwrite makes the document and its groups; the hundred elements within them are streamed, as the DXF writer
+    streams its entities, because each would cost svgwrite and its serialiser twenty times as much.
     """
+    if title:
+        return f"<{name} {attributes}>\n<title>{_escaped(title)}</title>\n</{name}>"
+    return f"<{name} {attributes}>{_escaped(text)}</{name}>" if text else f"<{name} {attributes} />"
 
-    __slots__ = ("elementname", "xml")
 
-    def __init__(self, name: str, attributes: dict[str, str], text: str = "", title: str = "") -> None:
-        self.elementname = name
-        self.xml = ElementTree.Element(name, attributes)
-        if text:
-            self.xml.text = _clean(text)
-        if title:
-            ElementTree.SubElement(self.xml, "title").text = _clean(title)
+def _escaped(text: str) -> str:
+    return _clean(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def _words(attributes: dict[str, str]) -> str:
+    """Attributes as words; their values are numbers, names and colours that the machine profile has checked."""
+    return "".join(f' {key}="{value}"' for key, value in attributes.items())
+
+
+class _Slot:
+    """Where streamed elements go: an element with a number of its own, exchanged for them in the finished text."""
+
+    elementname = "g"
+
+    def __init__(self, number: int) -> None:
+        self.number = number
 
     def get_xml(self) -> ElementTree.Element:
-        return self.xml
+        return ElementTree.Element("slot", {"n": str(self.number)})
 
 
 def _clean(text: str) -> str:
@@ -106,21 +119,28 @@ class _Writer:
     def __init__(self, svg: Svg, drawing: Drawing, profile: MachineProfile, pencil: Pencil, h: float) -> None:
         self.svg, self.drawing, self.pens, self.pencil, self.h = svg, drawing, profile.pens, pencil, h
         self.taken = {self.pens[stroke.meaning].layer for stroke in drawing.strokes}
+        self.streams: list[list[str]] = []
+
+    def stream(self, parent: Svg | Group, elements: list[str]) -> list[str]:
+        """Put streamed elements into a document or group; the list may still grow."""
+        parent.add(_Slot(len(self.streams)))
+        self.streams.append(elements)
+        return elements
 
     def strokes(self) -> None:
         """One group for each layer; meanings that a plant puts on one layer share its group."""
-        groups: dict[str, tuple[Meaning, Group]] = {}
+        groups: dict[str, tuple[Meaning, list[str]]] = {}
         for stroke in self.drawing.strokes:
             meaning, layer = stroke.meaning, self.pens[stroke.meaning].layer
             if layer not in groups:
                 group = self.svg.g(id=layer, class_="tool", fill="none", stroke_linejoin="round")
                 group.attribs.update(self._look(meaning))
-                groups[layer] = meaning, self.svg.add(group)
-            first, group = groups[layer]
-            attributes = {"d": self.pencil.path(stroke.path)}
+                groups[layer] = meaning, self.stream(self.svg.add(group), [])
+            first, elements = groups[layer]
+            attributes = f'd="{self.pencil.path(stroke.path)}"'
             if first is not meaning:
-                attributes |= {"stroke-dasharray": "none", **self._look(meaning)}
-            group.add(_Leaf("path", attributes, title=stroke.name))
+                attributes += _words({"stroke-dasharray": "none", **self._look(meaning)})
+            elements.append(_leaf("path", attributes, title=stroke.name))
 
     def zones(self) -> None:
         """The zones, tinted, in a group of their own."""
@@ -128,8 +148,8 @@ class _Writer:
             return
         group = self.svg.add(self.svg.g(id=self._free_id(self.pens[Meaning.GLUE].layer), class_="zone"))
         group.attribs.update(self._zone_look())
-        for name, path in self.drawing.zones:
-            group.add(_Leaf("path", {"d": self.pencil.path(path)}, title=name))
+        zones = self.drawing.zones
+        self.stream(group, [_leaf("path", f'd="{self.pencil.path(path)}"', title=name) for name, path in zones])
 
     def notes(self, notes: NoteGroup) -> None:
         """One group of notes: all its lines in one path, all its filled shapes in another, samples, texts."""
@@ -137,16 +157,16 @@ class _Writer:
         group = self.svg.add(self.svg.g(id=self._free_id(notes.name.replace(" ", "-")), class_="note", fill=colour))
         usual = _font_size(self.h)
         group.attribs.update({"font-family": "sans-serif", "font-size": usual})
+        elements = self.stream(group, [])
         if notes.lines:
             thin = {"fill": "none", "stroke": colour, "stroke-width": f"{0.05 * self.h:.3g}"}
-            group.add(_Leaf("path", {"d": " ".join(map(path, notes.lines)), **thin}))
+            elements.append(_leaf("path", f'd="{" ".join(map(path, notes.lines))}"{_words(thin)}'))
         if notes.fills:
-            group.add(_Leaf("path", {"d": " ".join(map(path, notes.fills))}))
+            elements.append(_leaf("path", f'd="{" ".join(map(path, notes.fills))}"'))
         for meaning, sample in notes.samples:
             look = self._zone_look() if sample.closed else {"fill": "none", **self._look(meaning)}
-            group.add(_Leaf("path", {"d": path(sample), **look}))
-        for leaf in self._texts(notes.texts, usual):
-            group.add(leaf)
+            elements.append(_leaf("path", f'd="{path(sample)}"{_words(look)}'))
+        elements += self._texts(notes.texts, usual)
 
     def _look(self, meaning: Meaning) -> dict[str, str]:
         """Colour, width and dash of a meaning; a cut file has no dashes, which some cutters would cut as such."""
@@ -168,19 +188,19 @@ class _Writer:
         self.taken.add(name)
         return name
 
-    def _texts(self, texts: Sequence[Text], usual: str) -> Iterable[_Leaf]:
+    def _texts(self, texts: Sequence[Text], usual: str) -> Iterable[str]:
         for text in texts:
             x, y = self.pencil.point(text.at)
-            attributes = {"x": x, "y": y}
+            attributes = f'x="{x}" y="{y}"'
             if (size := _font_size(text.height)) != usual:
-                attributes["font-size"] = size
+                attributes += f' font-size="{size}"'
             if text.anchor != "start":
-                attributes["text-anchor"] = text.anchor
+                attributes += f' text-anchor="{text.anchor}"'
             if text.angle:
-                attributes["transform"] = f"rotate({-text.angle:g} {x} {y})"
+                attributes += f' transform="rotate({-text.angle:g} {x} {y})"'
             if text.bold:
-                attributes["font-weight"] = "bold"
-            yield _Leaf("text", attributes, text.text)
+                attributes += ' font-weight="bold"'
+            yield _leaf("text", attributes, text.text)
 
 
 def _font_size(height: float) -> str:

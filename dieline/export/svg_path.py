@@ -46,6 +46,10 @@ class Pencil:
         """The path as path data."""
         bulges = path.bulges
         x, y = before = self.point(path.points[0])
+        if not bulges and len(path.points) == 2:
+            end_x, end_y = self.point(path.points[1])
+            onward = f"V{end_y}" if end_x == x else f"H{end_x}" if end_y == y else f"L{end_x} {end_y}"
+            return f"M{x} {y}{onward}"
         words = [f"M{x} {y}"]
         for i, point in enumerate(path.points[1:]):
             x, y = end = self.point(point)

@@ -89,10 +89,11 @@ def _beyond_bend(a: Slab, b: Slab, fold: Fold, t: float) -> float:
     (px, py), (qx, qy) = fold.line
     length = math.hypot(qx - px, qy - py)
     nx, ny = -(qy - py) / length, (qx - px) / length
-    sides = [(slab.flat - (px, py)) @ (nx, ny) for slab in (a, b)]
-    apart = min(sides[0].max(), sides[1].max()) <= CONTACT or max(sides[0].min(), sides[1].min()) >= -CONTACT
-    if apart and abs(fold.angle) <= 150.0:
-        return 0.0
+    if abs(fold.angle) <= 150.0:
+        heights = [[(x - px) * nx + (y - py) * ny for x, y in slab.flat.tolist()] for slab in (a, b)]
+        tops, feet = [max(side) for side in heights], [min(side) for side in heights]
+        if min(tops) <= CONTACT and max(feet) >= -CONTACT:
+            return 0.0
     reach = BEND_ZONE * t + abs(fold.shift)
     solids = [_solid(slab, _outside_strip(fold, reach, float(np.abs(slab.flat).max()))) for slab in (a, b)]
     solid: Any = solids[0] ^ solids[1]

@@ -111,7 +111,19 @@ class Slabs:
         flat = np.array(((0.0, 0.0), (size[0], 0.0), (size[0], size[1]), (0.0, size[1])))
         middle = low + np.array((0.0, 0.0, size[2] / 2))
         box = Slab("the inside", None, -1, flat, np.eye(3), middle, size[2] / 2)
-        return Slabs((*self.items, box), self.thickness)
+        grown = Slabs((*self.items, box), self.thickness)
+        # What is known of the slabs stays known: only the box is new.
+        most = self.hulls.shape[1]
+        if most >= 4:
+            rotations, offsets = self.poses
+            feet, tops = _padded(box.corners[:4], most), _padded(box.corners[4:], most)
+            known = grown.__dict__
+            known["poses"] = np.concatenate((rotations, [box.rotation])), np.concatenate((offsets, [box.offset]))
+            known["hulls"] = np.concatenate((self.hulls, [_padded(flat, most)]))
+            known["corners"] = np.concatenate((self.corners, [np.concatenate((feet, tops))]))
+            known["low"] = np.concatenate((self.low, [low]))
+            known["high"] = np.concatenate((self.high, [high]))
+        return grown
 
     def gaps(self) -> Mapping[tuple[int, int], float]:
         """For each pair (i < j) whose bounding boxes meet: how far some face of one keeps off the other, mm.
@@ -203,8 +215,12 @@ def _hull(flat: Array) -> Array:
 
 
 def _convex(points: list[Point]) -> bool:
-    count = len(points)
-    return all(_left(points[i - 2], points[i - 1], points[i]) > 0 for i in range(count))
+    (ax, ay), (bx, by) = points[-2:]
+    for cx, cy in points:
+        if (bx - ax) * (cy - by) - (by - ay) * (cx - bx) <= 0:
+            return False
+        ax, ay, bx, by = bx, by, cx, cy
+    return True
 
 
 def _left(a: Point, b: Point, c: Point) -> float:

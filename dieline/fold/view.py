@@ -14,6 +14,7 @@ from ..errors import InputError
 from ..geometry.arc import Point
 from ..linetypes import Meaning
 from ..style.design import Design
+from .contour import contours
 from .hidden import GRID, SLIVER_WIDTH, visible_parts, without_needles
 from .pose import Array, Bend
 from .skin import Patch, Skin, patches
@@ -24,8 +25,8 @@ __all__ = ["View", "ViewFace", "ViewLine", "folded_view"]
 LIGHT = (-0.35, 0.75, 0.55)
 """The way to the lamp, as the viewer sees it: from the left, from above and from behind the viewer."""
 
-LINE_GRID = 8 * GRID
-"""mm. Lines drawn from both sides of an edge are one line where they agree to this."""
+JOINT_GRID = 8 * GRID
+"""mm. Faces that run on into each other are one surface where their edges agree to this."""
 
 Shapes = NDArray[np.object_]
 
@@ -74,12 +75,14 @@ class View:
         lines: Edges and marks to draw on top of them.
         width: Width of the picture, mm.
         height: Height of the picture, mm.
+        origin: Where the corner 0, 0, 0 of the box's inside space lies in the picture, mm.
     """
 
     faces: tuple[ViewFace, ...]
     lines: tuple[ViewLine, ...]
     width: float
     height: float
+    origin: Point
 
 
 def folded_view(
@@ -121,13 +124,15 @@ def folded_view(
         )
         for i in drawn
     )
-    edges = [ViewLine(_points(line, corner)) for line in _edge_lines([(found[i].surface, seen[i]) for i in drawn])]
+    edges = [
+        ViewLine(_points(line, corner)) for line in contours(_surfaces((found[i].surface, seen[i]) for i in drawn))
+    ]
     marks = [
         ViewLine(_points(line, corner), meaning)
         for i in drawn
         for meaning, line in _mark_lines(found[i], slabs.items[found[i].slab], seen[i], across)
     ]
-    return View(faces, (*edges, *marks), float(x1 - x0), float(y1 - y0))
+    return View(faces, (*edges, *marks), float(x1 - x0), float(y1 - y0), (-float(x0), -float(y0)))
 
 
 def _camera(turn: float, tilt: float) -> Array:
@@ -161,18 +166,15 @@ def _planes(found: Sequence[Patch], normals: Array, across: Array) -> Array:
     return np.column_stack((slopes, rest))
 
 
-def _edge_lines(seen: Iterable[tuple[int, shapely.Geometry]]) -> list[shapely.LineString]:
-    """The outlines of all visible surfaces, each line once."""
+def _surfaces(seen: Iterable[tuple[int, shapely.Geometry]]) -> Shapes:
+    """The visible parts of each smooth surface as one shape."""
     surfaces: dict[int, list[shapely.Geometry]] = {}
     for surface, part in seen:
         surfaces.setdefault(surface, []).append(part)
     joined = [
-        group[0] if len(group) == 1 else shapely.union_all(group, grid_size=LINE_GRID) for group in surfaces.values()
+        group[0] if len(group) == 1 else shapely.union_all(group, grid_size=JOINT_GRID) for group in surfaces.values()
     ]
-    outlines = shapely.boundary(without_needles(np.array(joined, dtype=object))[0])
-    merged = shapely.line_merge(shapely.union_all(outlines, grid_size=LINE_GRID))
-    lines = shapely.simplify(shapely.get_parts(merged), LINE_GRID)
-    return sorted(lines[shapely.length(lines) > SLIVER_WIDTH].tolist(), key=lambda line: list(line.coords))
+    return without_needles(np.array(joined, dtype=object))[0]
 
 
 def _mark_lines(

@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import NamedTuple
 
 from .arc import Point, arc_between
 from .tolerance import CLOSE_POINTS, SAME_LINE
@@ -20,8 +21,7 @@ _FINE = 1.0e5
 """Keys are whole numbers of 1e-5 mm (or 1e-5 of a unit vector): coarser than rounding, finer than any tool."""
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """An elementary part of a line or circle.
 
     Attributes:
@@ -59,9 +59,12 @@ class Carrier:
     def parts(self) -> Iterator[Part]:
         """The elementary parts, in order."""
         spans = self.spans
+        low, high, owner, way = spans[0]
         if len(spans) == 1:
-            low, high, owner, way = spans[0]
             yield self._part(low, high, way, (owner,))
+            return
+        if len(spans) == 2 and abs(low - spans[1][0]) + abs(high - spans[1][1]) < SAME_LINE:
+            yield self._part(low, high, way, (owner, spans[1][2]))
             return
         close = CLOSE_POINTS / self.radius if self.radius else CLOSE_POINTS
         stops: list[float] = []
@@ -75,9 +78,13 @@ class Carrier:
                 yield self._part(low, high, here[0][1], tuple(owner for owner, _ in here))
 
     def _part(self, low: float, high: float, way: int, owners: tuple[int, ...]) -> Part:
-        p, q = self.at(low), self.at(high)
-        bulge = math.tan((high - low) / 4) if self.radius else 0.0
-        return Part(p, q, bulge, owners) if way > 0 else Part(q, p, -bulge, owners)
+        if self.radius:
+            bulge = math.tan((high - low) / 4)
+            p, q = self.at(low), self.at(high)
+            return Part(p, q, bulge, owners) if way > 0 else Part(q, p, -bulge, owners)
+        (ox, oy), (ux, uy) = self.origin, self.along
+        p, q = (ox + low * ux, oy + low * uy), (ox + high * ux, oy + high * uy)
+        return Part(p, q, 0.0, owners) if way > 0 else Part(q, p, 0.0, owners)
 
 
 class Carriers:

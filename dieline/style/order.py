@@ -75,6 +75,17 @@ class Order:
         """A length that remembers its name, for derivations."""
         return Quantity.named(name.replace("_", " "), self.number(name))
 
+    def as_set(self, name: str) -> Quantity:
+        """A length that is a dimension by itself; its derivation says who set it."""
+        value = self.number(name)
+        if name in self._given:
+            who = "as asked"
+        elif self.house.default(self.style, self.board.name, name) is not None:
+            who = "house default"
+        else:
+            who = "default"
+        return Quantity(value, f"{format_mm(value, 3)} ({who})")
+
     def choice(self, name: str) -> str:
         """A choice."""
         value = self._options[name]

@@ -137,7 +137,7 @@ class SlottedEnd:
         elif self.set.outer == "full":
             outer = order.B + t - order.quantity("shortfall")
         else:
-            outer = order.quantity("short_flap")
+            outer = order.as_set("short_flap")
         meet = (order.L + t - gap) / 2
         inner = meet if self.set.inner == "meet" else outer
         cut_back = order.choice("inner_flaps") == "fit" and inner.value > meet.value + 1e-9

@@ -338,7 +338,7 @@ class Tube:
                 )
             )
             return
-        reach = order.size("lap width", order.quantity("lap_width"))
+        reach = order.size("lap width", order.as_set("lap_width"))
         slope = reach * math.tan(math.radians(order.number("lap_bevel")))
         sheet.panel(
             "lap",

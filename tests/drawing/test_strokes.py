@@ -41,7 +41,16 @@ def test_the_drawing_begins_at_the_origin_and_has_the_blank_s_size(draw: Any) ->
 
 def test_tools_come_in_order_and_the_outline_last(draw: Any) -> None:
     drawing = draw_blank(
-        _blank(draw, hand_holes="B", tear_strip=True, body_crease="perforated", hand_hole_left_in=True)
+        drawing=draw_blank(
+            _blank(
+                draw,
+                hand_holes="B",
+                tear_strip=True,
+                tear_strip_height=30,
+                body_crease="perforated",
+                hand_hole_left_in=True,
+            )
+        )
     )
     order = [TOOL_ORDER.index(stroke.meaning) for stroke in drawing.strokes]
     assert order == sorted(order)

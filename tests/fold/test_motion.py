@@ -28,7 +28,9 @@ def _tray() -> Blank:
     sheet = Sheet("tray")
     sheet.panel("base", [(0, 0), (100, 0), (100, 60), (0, 60)], face=Face.BOTTOM)
     sheet.hang("wall", "base", ((100, 60), (0, 60)), [(0, 0), (100, 0), (100, 40), (0, 40)], face=Face.BACK)
-    sheet.hang("skirt", "base", ((0, 0), (100, 0)), [(0, 0), (100, 0), (100, 20), (0, 20)], angle=-90.0, face=Face.FRONT)
+    sheet.hang(
+        "skirt", "base", ((0, 0), (100, 0)), [(0, 0), (100, 0), (100, 20), (0, 20)], angle=-90.0, face=Face.FRONT
+    )
     lid = [(0, 0), (100, 0), (100, 60), (0, 60)]
     sheet.hang("lid", "wall", ((100, 100), (0, 100)), lid, face=Face.TOP, shift=1.5, stage=2)
     tuck = [(0, 0), (100, 0), (100, 15), (0, 15)]
