@@ -50,7 +50,8 @@ def cold(folder: str) -> tuple[float, float, float]:
     """A cold ``dieline draw`` with DXF and SVG against importing numpy and shapely."""
     draw = process("-m", "dieline", "draw", "0201", "300x200x150", "--board", "C", "--out", folder)
     imports = process("-c", "import numpy, shapely")
-    draw(), imports()
+    draw()
+    imports()
     return paired(draw, imports, 15)
 
 
@@ -75,7 +76,8 @@ def warm(folder: str) -> tuple[float, float, float]:
             document.write(stream)
 
     for _ in range(20):
-        ours(), theirs()
+        ours()
+        theirs()
     return paired(ours, theirs, 200)
 
 

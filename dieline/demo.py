@@ -30,7 +30,7 @@ def main() -> int:
         print(f"  {path.resolve()}")
     print(
         f"\nProved before anything was written:"
-        f"\n  flat      {sum(report.faces for report in result.flat)} faces bounded by the strokes, one piece, nothing doubled"
+        f"\n  flat      {sum(report.faces for report in result.flat)} faces bounded, one piece, nothing doubled"
         f"\n  folded    inside measures {sizes_text(folded.inside)} mm; {len(folded.clashes)} clashes; "
         + ", ".join(f"{shut.face.value} shut" for shut in result.design.closed)
         + "\n  written   each file read back from disk, every panel measured to 0.01 mm\n"

@@ -171,8 +171,11 @@ class _Maker:
         from .fold.view import folded_view
 
         design, t = self.result.design, self.result.job.board.thickness
-        bends = [opened(piece.blank, {Face.TOP}, 110.0) for piece in design.pieces]
-        views = [folded_view(design, t, bends=bends), folded_view(design, t)]
+        views = [folded_view(design, t)]
+        lifts = {panel.name for piece in design.pieces for panel in piece.blank.panels if panel.face is Face.TOP}
+        if lifts:
+            bends = [opened(piece.blank, {Face.TOP}, 110.0) for piece in design.pieces]
+            views.insert(0, folded_view(design, t, bends=bends))
         return folded_svg(views, title=f"{design.style} {design.inside}, folded")
 
 

@@ -1,10 +1,10 @@
 """The conformance suite: what every style must hold, for authors to run on their own.
 
-    from dieline.testing import conform
-    from my_styles import STYLE
+from dieline.testing import conform
+from my_styles import STYLE
 
-    def test_my_style():
-        conform(STYLE)
+def test_my_style():
+    conform(STYLE)
 """
 
 from __future__ import annotations
@@ -22,10 +22,10 @@ from .style.contract import CONTRACT, Style
 from .style.parameter import Kind
 from .units import Size, parse_size
 
-__all__ = ["Conformance", "boards_for", "conform", "random_sizes"]
+__all__ = ["ConformanceError", "boards_for", "conform", "random_sizes"]
 
 
-class Conformance(AssertionError):
+class ConformanceError(AssertionError):
     """A style that does not hold what every style must; the text says what and at which size."""
 
 
@@ -46,7 +46,7 @@ def conform(style: Style, *, sizes: int = 40, seed: int = 20, least_share: float
         How many boxes were proved.
 
     Raises:
-        Conformance: At the first thing that does not hold.
+        ConformanceError: At the first thing that does not hold.
     """
     _declared(style)
     example = parse_size(style.example)
@@ -59,7 +59,9 @@ def conform(style: Style, *, sizes: int = 40, seed: int = 20, least_share: float
         for size, board in zip(random_sizes(style, sizes, seed), _cycle(style, sizes, seed), strict=True)
     )
     if taken < least_share * sizes:
-        raise Conformance(f"{style.code}: takes only {taken} of {sizes} random sizes round its example {style.example}")
+        raise ConformanceError(
+            f"{style.code}: takes only {taken} of {sizes} random sizes round its example {style.example}"
+        )
     _same_twice(style, example)
     return proved + taken
 
@@ -75,7 +77,9 @@ def random_sizes(style: Style, count: int, seed: int) -> Iterator[Size]:
     rng = random.Random(seed)
     example = parse_size(style.example)
     for _ in range(count):
-        sides = [min(3000.0, max(20.0, side * math.exp(rng.uniform(math.log(0.2), math.log(8))))) for side in example[:3]]
+        sides = [
+            min(3000.0, max(20.0, side * math.exp(rng.uniform(math.log(0.2), math.log(8))))) for side in example[:3]
+        ]
         length, breadth, height = (round(side, 1) for side in sides)
         if style.long_first and length < breadth:
             length, breadth = breadth, length
@@ -91,29 +95,29 @@ def _cycle(style: Style, count: int, seed: int) -> Sequence[Board]:
 def _typical(style: Style) -> Board:
     fitting = boards_for(style)
     if not fitting:
-        raise Conformance(f"{style.code}: no board of the library is {style.thickness} mm thick")
+        raise ConformanceError(f"{style.code}: no board of the library is {style.thickness} mm thick")
     return next((board for board in fitting if board.name == "C"), fitting[0])
 
 
 def _declared(style: Style) -> None:
     """What a style says of itself must be complete and make sense."""
     if style.contract != CONTRACT:
-        raise Conformance(f"{style.code}: written for contract {style.contract}, this is {CONTRACT}")
+        raise ConformanceError(f"{style.code}: written for contract {style.contract}, this is {CONTRACT}")
     for word in (style.code, style.title, style.group, style.summary, style.use, style.source):
         if not word:
-            raise Conformance(f"{style.code}: code, title, group, summary, use and source must all be said")
+            raise ConformanceError(f"{style.code}: code, title, group, summary, use and source must all be said")
     if not style.code.isascii():
-        raise Conformance(f"{style.code}: the code must be ASCII, it becomes a file name")
+        raise ConformanceError(f"{style.code}: the code must be ASCII, it becomes a file name")
     names = [parameter.name for parameter in style.parameters]
     if len(set(names)) != len(names):
-        raise Conformance(f"{style.code}: two parameters have one name")
+        raise ConformanceError(f"{style.code}: two parameters have one name")
     for parameter in style.parameters:
         if not parameter.name.isidentifier() or not parameter.name.islower():
-            raise Conformance(f"{style.code}: '{parameter.name}' must be a lower-case identifier")
+            raise ConformanceError(f"{style.code}: '{parameter.name}' must be a lower-case identifier")
         if not parameter.help.endswith("."):
-            raise Conformance(f"{style.code}: help of '{parameter.name}' must be a sentence")
+            raise ConformanceError(f"{style.code}: help of '{parameter.name}' must be a sentence")
         if parameter.kind is Kind.CHOICE and not parameter.choices:
-            raise Conformance(f"{style.code}: '{parameter.name}' is a choice without choices")
+            raise ConformanceError(f"{style.code}: '{parameter.name}' is a choice without choices")
 
 
 def _prove(style: Style, size: Size, board: Board, options: dict[str, object], *, must: bool = False) -> bool:
@@ -123,30 +127,30 @@ def _prove(style: Style, size: Size, board: Board, options: dict[str, object], *
         result = run(Job(style=style.code, size=size, board=board, options=options), style)
     except InputError as error:
         if must:
-            raise Conformance(f"{what}: refused: {error}") from error
+            raise ConformanceError(f"{what}: refused: {error}") from error
         return False
     except Exception as error:
-        raise Conformance(f"{what}: {type(error).__name__}: {error}") from error
+        raise ConformanceError(f"{what}: {type(error).__name__}: {error}") from error
     if result.failures and options and _told(result):
         return False
     if result.failures:
-        raise Conformance(f"{what}: {'; '.join(result.failures)}")
+        raise ConformanceError(f"{what}: {'; '.join(result.failures)}")
     _sound(result, what)
     return True
 
 
 def _told(result: Result) -> bool:
-    """Whether a finding of error level says what is wrong: a choice may be impossible at this size, but not silently."""
+    """Whether a finding of error level says what is wrong: a choice may be impossible here, but not silently."""
     return any(finding.severity is Severity.ERROR for finding in result.findings)
 
 
 def _sound(result: Result, what: str) -> None:
     """What a proved design must also hold."""
     if not result.design.sizes or not all(line.derivation for line in result.design.sizes):
-        raise Conformance(f"{what}: every dimension must be recorded with its derivation")
+        raise ConformanceError(f"{what}: every dimension must be recorded with its derivation")
     for drawing in result.drawings:
         if drawing.width <= 0 or drawing.height <= 0 or not drawing.strokes:
-            raise Conformance(f"{what}: {drawing.name} is an empty drawing")
+            raise ConformanceError(f"{what}: {drawing.name} is an empty drawing")
 
 
 def _choices(style: Style, example: Size) -> int:
@@ -167,4 +171,4 @@ def _same_twice(style: Style, example: Size) -> None:
     job = Job(style=style.code, size=example, board=_typical(style))
     first, second = (tuple(drawing.digest() for drawing in run(job, style).drawings) for _ in range(2))
     if first != second:
-        raise Conformance(f"{style.code}: the same job gave two different drawings")
+        raise ConformanceError(f"{style.code}: the same job gave two different drawings")

@@ -100,7 +100,8 @@ def _range(parameter: Parameter, result: Result) -> str:
 def _findings() -> Iterator[str]:
     yield (
         "# Findings\n\nWhat the trade would say about a design. A note is for information, a warning for thought; "
-        "an error makes `draw` end with exit code 1. Limits can be replaced by a plant's own (`--limits FILE`, same names).\n"
+        "an error makes `draw` end with exit code 1. Limits can be replaced by a plant's own (`--limits FILE`, same "
+        "names).\n"
     )
     for check in catalogue():
         yield f"\n## {check.name}\n\n{check.what}\n\n"

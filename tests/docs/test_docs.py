@@ -85,7 +85,8 @@ def test_every_piece_of_python_shown_runs(
 
 def _styles_example() -> str:
     page = (ROOT / "docs/styles.md").read_text(encoding="utf-8")
-    return next(code for code in re.findall(r"```python\n(.*?)```", page, re.DOTALL) if "OPEN_TRAY = Style" in code)
+    blocks: list[str] = re.findall(r"```python\n(.*?)```", page, re.DOTALL)
+    return next(code for code in blocks if "OPEN_TRAY = Style" in code)
 
 
 def test_the_style_on_the_author_s_page_passes_the_suite() -> None:

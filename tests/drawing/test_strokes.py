@@ -40,18 +40,8 @@ def test_the_drawing_begins_at_the_origin_and_has_the_blank_s_size(draw: Any) ->
 
 
 def test_tools_come_in_order_and_the_outline_last(draw: Any) -> None:
-    drawing = draw_blank(
-        drawing=draw_blank(
-            _blank(
-                draw,
-                hand_holes="B",
-                tear_strip=True,
-                tear_strip_height=30,
-                body_crease="perforated",
-                hand_hole_left_in=True,
-            )
-        )
-    )
+    openings = {"hand_holes": "B", "hand_hole_left_in": True, "tear_strip": True, "tear_strip_height": 30}
+    drawing = draw_blank(_blank(draw, body_crease="perforated", **openings))
     order = [TOOL_ORDER.index(stroke.meaning) for stroke in drawing.strokes]
     assert order == sorted(order)
     assert drawing.strokes[-1].outline

@@ -53,7 +53,8 @@ def _lines(result: Result) -> Iterator[str]:
             yield f"  panel {panel.name}: {width:.4f} x {height:.4f}, {face}, k {panel.k:g}"
         for fold in piece.blank.folds:
             kind = fold.meaning.value if fold.meaning else "bend"
-            yield f"  fold {fold.child} on {fold.parent}: {kind}, {fold.angle:.4f} deg, shift {fold.shift:.4f}, stage {fold.stage}"
+            turn = f"{fold.angle:.4f} deg, shift {fold.shift:.4f}, stage {fold.stage}"
+            yield f"  fold {fold.child} on {fold.parent}: {kind}, {turn}"
         for stroke in drawing.strokes:
             points = " ".join(f"{x:.3f},{y:.3f}" for x, y in stroke.path.points)
             yield f"  {stroke.meaning.value} {stroke.name}: {points}{' closed' if stroke.path.closed else ''}"

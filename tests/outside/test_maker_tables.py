@@ -127,7 +127,7 @@ def _house_of(row: Row, scale: float) -> House:
             Allowance(size="lap width", put=float(row["lap"]) * scale),
             Allowance(size="* outer flap", put=flaps["outer_flap"]),
             Allowance(size="* inner flap", put=flaps["inner_flap"]),
-        )
+        ),
     )
 
 
@@ -177,7 +177,9 @@ def test_panels_and_flaps_of_the_worked_blanks_follow_from_the_rule_alone(row: R
 
 def _at_no_thickness(style: str, size: Size, **options: object) -> tuple[float, float]:
     """Width and height of the blank as the thickness goes to 0: both grow with it by a constant."""
-    thin, thick = (_build(style, size, _board(t), None, lap_play=0.0, **options).pieces[0].blank.size for t in (0.4, 0.8))
+    thin, thick = (
+        _build(style, size, _board(t), None, lap_play=0.0, **options).pieces[0].blank.size for t in (0.4, 0.8)
+    )
     return 2 * thin[0] - thick[0], 2 * thin[1] - thick[1]
 
 

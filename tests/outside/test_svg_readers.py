@@ -31,7 +31,7 @@ ZOO: dict[str, tuple[Any, ...]] = {
     "small carton": ("0201", "60x40x120", "carton-0.4", {}),
     "offset creases": ("0203", "300x200x150", "C", {"creases": "offset"}),
     "short flaps, round slots": ("0209", "300x200x150", "C", {"slot_end": "round"}),
-    "vents, tear strip": ("0201", "400x300x200", "C", {"vents": "all", "tear_strip": True}),
+    "vents, tear strip": ("0201", "400x300x200", "C", {"vents": "all", "tear_strip": True, "tear_strip_height": 30}),
     "tiny": ("0201", "25x20x20", "E", {}),
     "long": ("0201", "2900x600x400", "AAA", {}),
     "hinged hand holes": ("0205", "400x300x200/40", "EB", {"hand_holes": "all", "hand_hole_left_in": True}),

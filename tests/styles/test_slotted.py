@@ -86,7 +86,7 @@ def test_the_lap_hangs_where_it_is_asked_to(draw: Any) -> None:
     for on, end in product("LB", ("left", "right")):
         result = draw(lap_on=on, lap_end=end)
         blank = result.design.pieces[0].blank
-        x0, _, x1, _ = blank.by_name["lap"].outline.bounds
+        x0, *_ = blank.by_name["lap"].outline.bounds
         assert (x0 == blank.bounds[0]) == (end == "left")
         neighbour = "panel 1" if end == "left" else "panel 4"
         width = blank.by_name[neighbour].size[0]
