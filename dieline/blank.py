@@ -16,7 +16,7 @@ from .geometry.arc import Point
 from .geometry.path import Frame, Path, polygon
 from .linetypes import Meaning
 
-__all__ = ["Blank", "Face", "Fold", "Joint", "JointKind", "Mark", "Panel", "Role", "Sheet"]
+__all__ = ["Blank", "Face", "Fold", "Joint", "JointKind", "Mark", "Panel", "Role", "Seam", "Sheet"]
 
 
 class Face(Enum):
@@ -137,6 +137,28 @@ class Fold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Seam:
+    """An edge at which two panels are one board although the fold tree does not join them: it closes a loop.
+
+    Web corners, gables and curved creases have such edges. The proof demands that both panels bring the edge to the
+    same place in the finished box.
+
+    Attributes:
+        a: One panel.
+        b: The other.
+        line: Two points of the shared edge, blank coordinates.
+        meaning: How it is made; None for a bend that is not drawn.
+        miss: By how much the two images of the edge may miss each other, mm (a 180° crease parts them by a board).
+    """
+
+    a: str
+    b: str
+    line: tuple[Point, Point]
+    meaning: Meaning | None = Meaning.CREASE
+    miss: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Joint:
     """Two panels held together in the finished box.
 
@@ -171,6 +193,7 @@ class Blank:
         folds: The folds, parents before children.
         joints: What is held to what in the finished box.
         flutes: Direction of flutes or grain in the blank: ``y`` (up the drawing) or ``x``.
+        seams: Edges that close loops of panels.
     """
 
     name: str
@@ -178,6 +201,7 @@ class Blank:
     folds: tuple[Fold, ...] = ()
     joints: tuple[Joint, ...] = ()
     flutes: str = "y"
+    seams: tuple[Seam, ...] = ()
 
     def __post_init__(self) -> None:
         known = {panel.name for panel in self.panels}
@@ -198,6 +222,9 @@ class Blank:
         for joint in self.joints:
             if not {joint.a, joint.b} <= known:
                 raise StyleError(self.name, f"a joint names '{joint.a}' and '{joint.b}', which are not both panels")
+        for seam in self.seams:
+            if not {seam.a, seam.b} <= known:
+                raise StyleError(self.name, f"a seam names '{seam.a}' and '{seam.b}', which are not both panels")
 
     @cached_property
     def by_name(self) -> Mapping[str, Panel]:
@@ -240,6 +267,7 @@ class Sheet:
         self._panels: list[Panel] = []
         self._folds: list[Fold] = []
         self._joints: list[Joint] = []
+        self._seams: list[Seam] = []
 
     def panel(
         self,
@@ -344,6 +372,12 @@ class Sheet:
         self.fold(on, name, edge, angle=angle, shift=shift, meaning=meaning, stage=stage, give=give)
         return made
 
+    def seam(
+        self, a: str, b: str, line: tuple[Point, Point], *, meaning: Meaning | None = Meaning.CREASE, miss: float = 0.0
+    ) -> None:
+        """Close a loop: two panels laid down already are one board along this edge; see ``Seam``."""
+        self._seams.append(Seam(a=a, b=b, line=line, meaning=meaning, miss=miss))
+
     def join(self, joint: Joint) -> None:
         """Hold two panels together in the finished box."""
         self._joints.append(joint)
@@ -354,4 +388,6 @@ class Sheet:
         Raises:
             StyleError: If panels and folds do not make one tree.
         """
-        return Blank(self.name, tuple(self._panels), tuple(self._folds), tuple(self._joints), self.flutes)
+        return Blank(
+            self.name, tuple(self._panels), tuple(self._folds), tuple(self._joints), self.flutes, tuple(self._seams)
+        )

@@ -52,6 +52,9 @@ class Stroke:
         return self.role is StrokeRole.OUTLINE
 
 
+_SLIT: tuple[Meaning | None, str, str] = (None, "", "")
+
+
 def strokes_of(blank: Blank) -> list[Stroke]:
     """Every stroke of a blank, unordered: folds, inner cuts and marks, and the outline.
 
@@ -63,7 +66,11 @@ def strokes_of(blank: Blank) -> list[Stroke]:
         for p, q, bulge in panel.outline.segments():
             carriers.add(p, q, bulge, number)
     index = {panel.name: number for number, panel in enumerate(blank.panels)}
-    folds = {frozenset((index[fold.parent], index[fold.child])): fold for fold in blank.folds}
+    folds = {
+        frozenset((index[fold.parent], index[fold.child])): (fold.meaning, fold.parent, fold.child)
+        for fold in blank.folds
+    }
+    folds |= {frozenset((index[seam.a], index[seam.b])): (seam.meaning, seam.a, seam.b) for seam in blank.seams}
     free: list[Step] = []
     slits: list[Step] = []
     strokes: list[Stroke] = []
@@ -73,11 +80,11 @@ def strokes_of(blank: Blank) -> list[Stroke]:
             if len(owners) == 1:
                 free.append((p, q, bulge))
                 continue
-            fold = folds.get(frozenset(owners))
-            if fold is None:
+            meaning, one, other = folds.get(frozenset(owners), _SLIT)
+            if one == other:
                 slits.append((p, q, bulge))
-            elif fold.meaning is not None:
-                runs.setdefault((fold.meaning, f"{fold.parent} – {fold.child}"), []).append((p, q, bulge))
+            elif meaning is not None:
+                runs.setdefault((meaning, f"{one} – {other}"), []).append((p, q, bulge))
     for (meaning, name), steps in runs.items():
         strokes += [Stroke(meaning, path, name, StrokeRole.FOLD) for path in chain_runs(steps)]
     strokes += [Stroke(Meaning.CUT, path, "slit", StrokeRole.SLIT) for path in chain_runs(slits)]

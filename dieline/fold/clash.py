@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from ..blank import Fold
+from ..geometry.arc import Point
 from ..geometry.tolerance import CLASH_VOLUME, CONTACT
 from .slab import CHORD_FOLDED, Slab, Slabs
 
-__all__ = ["Clash", "find_clashes", "overlap_volume"]
+__all__ = ["Clash", "Crease", "find_clashes", "overlap_volume"]
 
 BEND_ZONE = 1.6
 """Board thicknesses round a crease within which two fold neighbours are one bent piece of board, not two slabs."""
+
+Pair = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,29 +38,43 @@ class Clash:
     volume: float
 
 
+@dataclass(frozen=True, slots=True)
+class Crease:
+    """Where two slabs are one board: round this line they may bend into each other.
+
+    Attributes:
+        line: Two points of it, blank coordinates.
+        angle: How far it is folded, degrees.
+        shift: How far the panel leaves it, mm.
+    """
+
+    line: tuple[Point, Point]
+    angle: float
+    shift: float
+
+
 def find_clashes(
     slabs: Slabs,
-    folds: Mapping[tuple[int, int], Fold],
-    allowed: Mapping[tuple[int, int], float],
-    skip: Iterable[tuple[int, int]] = (),
+    creases: Mapping[Pair, Crease],
+    allowed: Mapping[Pair, float],
+    skip: Collection[Pair] = (),
 ) -> list[Clash]:
     """Every pair of slabs that intrude on each other.
 
     Args:
         slabs: The slabs.
-        folds: Pairs of fold neighbours (i < j) and their fold.
+        creases: Pairs (i < j) that are one board, and where.
         allowed: Pairs (i < j) that may press into each other by so many mm.
         skip: Pairs (i < j) that are not tested.
     """
     limit = CLASH_VOLUME * slabs.thickness**3
-    skipped = set(skip)
     found: list[Clash] = []
     for pair, gap in sorted(slabs.gaps().items()):
-        if gap >= -CONTACT or pair in skipped or -gap <= allowed.get(pair, 0.0) + CONTACT:
+        if gap >= -CONTACT or pair in skip or -gap <= allowed.get(pair, 0.0) + CONTACT:
             continue
         a, b = slabs.items[pair[0]], slabs.items[pair[1]]
-        fold = folds.get(pair)
-        volume = overlap_volume(a, b) if fold is None else _beyond_bend(a, b, fold, slabs.thickness)
+        crease = creases.get(pair)
+        volume = overlap_volume(a, b) if crease is None else _beyond_bend(a, b, crease, slabs.thickness)
         if volume > limit:
             found.append(Clash(a.name, b.name, -gap, volume))
     return found
@@ -84,27 +100,28 @@ def _solid(slab: Slab, clip: Any = None) -> Any:
     return manifold3d.Manifold.extrude(section, 2 * slab.half).transform(matrix)
 
 
-def _beyond_bend(a: Slab, b: Slab, fold: Fold, t: float) -> float:
+def _beyond_bend(a: Slab, b: Slab, crease: Crease, t: float) -> float:
     """Volume that two fold neighbours share outside the bend itself, mm³."""
-    (px, py), (qx, qy) = fold.line
+    (px, py), (qx, qy) = crease.line
     length = math.hypot(qx - px, qy - py)
     nx, ny = -(qy - py) / length, (qx - px) / length
-    if abs(fold.angle) <= 150.0:
+    if abs(crease.angle) <= 150.0:
         heights = [[(x - px) * nx + (y - py) * ny for x, y in slab.flat.tolist()] for slab in (a, b)]
         tops, feet = [max(side) for side in heights], [min(side) for side in heights]
         if min(tops) <= CONTACT and max(feet) >= -CONTACT:
             return 0.0
-    reach = BEND_ZONE * t + abs(fold.shift)
-    solids = [_solid(slab, _outside_strip(fold, reach, float(np.abs(slab.flat).max()))) for slab in (a, b)]
-    solid: Any = solids[0] ^ solids[1]
+    reach = BEND_ZONE * t + abs(crease.shift)
+    extent = max(float(np.abs(slab.flat).max()) for slab in (a, b))
+    clip = _outside_strip(crease.line, reach, extent)
+    solid: Any = _solid(a, clip) ^ _solid(b, clip)
     return float(solid.volume())
 
 
-def _outside_strip(fold: Fold, reach: float, extent: float) -> Any:
+def _outside_strip(line: tuple[Point, Point], reach: float, extent: float) -> Any:
     """The plane without a strip of ``reach`` mm to either side of a crease line."""
     import manifold3d
 
-    (px, py), (qx, qy) = fold.line
+    (px, py), (qx, qy) = line
     length = math.hypot(qx - px, qy - py)
     ux, uy = (qx - px) / length, (qy - py) / length
     far = 4 * extent + 4 * reach

@@ -13,7 +13,7 @@ from ..geometry.tolerance import CONTACT
 from ..units import format_mm
 from .slab import CHORD_FOLDED, Slabs
 
-__all__ = ["crease_faults", "give_of", "joint_faults"]
+__all__ = ["crease_faults", "give_of", "joint_faults", "seam_faults", "zone_fault"]
 
 LEAST_CONTACT = 0.9
 """Share of a glued zone that must lie on the other panel: a bond over at least 90 % of the joint is asked for.
@@ -30,12 +30,38 @@ def joint_faults(slabs: Slabs, blank: Blank, prefix: str) -> Iterator[str]:
         prefix: What stands before its panels' names in ``slabs``.
     """
     for joint in blank.joints:
-        fault = _taped(slabs, joint, prefix) if joint.kind is JointKind.TAPED else _laid(slabs, joint, prefix)
+        fault = zone_fault(slabs, joint, prefix)
         if fault:
             yield f"{joint.kind.value} joint of {prefix}{joint.a} and {prefix}{joint.b}: {fault}"
 
 
-def _laid(slabs: Slabs, joint: Joint, prefix: str) -> str:
+def seam_faults(slabs: Slabs, blank: Blank, prefix: str) -> Iterator[str]:
+    """One line for each seam whose two panels bring their shared edge to different places."""
+    for seam in blank.seams:
+        a, b = slabs.items[slabs.index(prefix + seam.a)], slabs.items[slabs.index(prefix + seam.b)]
+        edge = np.array(seam.line)
+        images = [edge @ slab.rotation[:, :2].T + slab.offset for slab in (a, b)]
+        miss = float(np.linalg.norm(images[0] - images[1], axis=1).max())
+        if miss > seam.miss + CONTACT:
+            yield (
+                f"the edge between {prefix}{seam.a} and {prefix}{seam.b} does not close: its ends miss each other by "
+                f"{format_mm(miss, 3)} mm; the board would tear or gape"
+            )
+
+
+def zone_fault(slabs: Slabs, joint: Joint, prefix: str, slack: float = 0.0) -> str:
+    """What is wrong with a joint in some state of the box; empty if it meets.
+
+    Args:
+        slabs: The folded panels.
+        joint: The joint.
+        prefix: What stands before its panels' names in ``slabs``.
+        slack: How far its zone may be displaced, mm.
+    """
+    return _taped(slabs, joint, prefix) if joint.kind is JointKind.TAPED else _laid(slabs, joint, prefix, slack)
+
+
+def _laid(slabs: Slabs, joint: Joint, prefix: str, slack: float) -> str:
     a, b = slabs.items[slabs.index(prefix + joint.a)], slabs.items[slabs.index(prefix + joint.b)]
     flat = np.array(joint.zone.flatten(CHORD_FOLDED))
     side = a.half if joint.a_inside else -a.half
@@ -50,7 +76,7 @@ def _laid(slabs: Slabs, joint: Joint, prefix: str) -> str:
     zone, target = shapely.Polygon(local[:, :2]), shapely.Polygon(b.flat)
     if target.covers(zone):
         return ""
-    share = target.buffer(joint.play + CONTACT).intersection(zone).area / zone.area
+    share = target.buffer(joint.play + slack + CONTACT).intersection(zone).area / zone.area
     return "" if share >= LEAST_CONTACT else f"only {share:.0%} of the zone lies on the other panel; move or shorten it"
 
 

@@ -15,6 +15,9 @@ from ..style.design import Closed
 from .pose import Array
 from .slab import Slab, Slabs
 
+SNAP = 1e-6
+"""mm. Grid on which shadows are united: plain unions lose area on edges that all but coincide."""
+
 __all__ = ["Space", "clear_space", "free_space", "open_slit", "outside_size"]
 
 
@@ -56,28 +59,64 @@ def clear_space(slabs: Slabs, tall: float) -> Space:
 
 def _space(slabs: Slabs, tall: float, *, intruders: bool) -> Space:
     low, high = [-math.inf] * 3, [math.inf] * 3
-    rim_low, rim_high = -math.inf, math.inf
+    rim_low, rim_high = [-math.inf] * 3, [math.inf] * 3
     normals = np.abs(slabs.poses[0][:, :, 2]).tolist()
     lows, highs = slabs.low.tolist(), slabs.high.tolist()
+    leaning: list[tuple[Slab, int, bool]] = []
     for i, slab in enumerate(slabs.items):
         panel = slab.panel
         if panel is None or panel.face is None or (panel.intrudes and not intruders):
             continue
-        axis = panel.face.axis
-        if axis != 2 and not panel.intrudes:
-            # An open end: the rim of the walls bounds the space.
-            rim_low, rim_high = max(rim_low, lows[i][2]), min(rim_high, highs[i][2])
+        axis, far = panel.face.axis, panel.face.far
+        if not panel.intrudes:
+            # An open end: the rims of the walls beside it bound the space.
+            for other in range(3):
+                if other != axis:
+                    rim_low[other] = max(rim_low[other], lows[i][other])
+                    rim_high[other] = min(rim_high[other], highs[i][other])
         if abs(normals[i][axis] - 1.0) > 1e-9:
-            continue
-        if panel.face.far:
+            if normals[i][axis] > 0.3 and not panel.intrudes:
+                leaning.append((slab, axis, far))
+        elif far:
             high[axis] = min(high[axis], lows[i][axis])
         else:
             low[axis] = max(low[axis], highs[i][axis])
-    if math.isinf(low[2]):
-        low[2] = rim_low
+    for slab, axis, far in sorted(leaning, key=lambda entry: entry[1]):
+        _lean(slab, axis, far, low, high)
+    for axis in range(3):
+        if math.isinf(low[axis]):
+            low[axis] = rim_low[axis]
+        if math.isinf(high[axis]):
+            high[axis] = rim_high[axis]
     if math.isinf(high[2]):
-        high[2] = rim_high if math.isfinite(rim_high) else low[2] + tall
+        high[2] = low[2] + tall
     return Space(np.array(low), np.array(high))
+
+
+def _lean(slab: Slab, axis: int, far: bool, low: list[float], high: list[float]) -> None:
+    """Bound the space by a leaning panel: a wall where it meets the floor, a roof where it meets the walls.
+
+    Walls come before roofs, so that the walls are known when a roof is looked at.
+    """
+    normal = slab.rotation[:, 2]
+    inner = slab.offset + normal * (slab.half if (normal[axis] < 0) == far else -slab.half)
+    others = [other for other in range(3) if other != axis]
+    ends = [[low[2]] if axis != 2 and other == 2 else [low[other], high[other]] for other in others]
+    places = []
+    for first in ends[0]:
+        for second in ends[1]:
+            beside = sum(
+                normal[other] * (value - inner[other])
+                for other, value in zip(others, (first, second), strict=True)
+                if abs(normal[other]) > 1e-12
+            )
+            places.append(float(inner[axis] - beside / normal[axis]))
+    if any(not math.isfinite(place) for place in places):
+        return
+    if far:
+        high[axis] = min(high[axis], *places)
+    else:
+        low[axis] = max(low[axis], *places)
 
 
 def outside_size(slabs: Slabs) -> Array:
@@ -107,11 +146,17 @@ def open_slit(slabs: Slabs, shut: Closed, space: Space) -> float:
         if spans and len(slab.flat) == 4:
             return 0.0
     allowed = shut.seam / 2 + 10 * CONTACT
+    if shut.window:
+        return _slit_in(shapely.Polygon(shut.window), makers, first, second, allowed)
     rectangles = _rectangles(makers, slabs, first, second)
     if rectangles is not None and _covered((x0, y0, x1, y1), rectangles, allowed):
         return 0.0
-    window = shapely.box(x0, y0, x1, y1)
-    uncovered = window.difference(shapely.union_all(list(_shadows(makers, first, second))))
+    return _slit_in(shapely.box(x0, y0, x1, y1), makers, first, second, allowed)
+
+
+def _slit_in(window: shapely.Polygon, makers: list[tuple[int, Slab]], first: int, second: int, allowed: float) -> float:
+    """Width of the widest opening that the shadows of the slabs leave in a window, mm; 0 up to twice ``allowed``."""
+    uncovered = window.difference(shapely.union_all(list(_shadows(makers, first, second)), grid_size=SNAP))
     left = uncovered.buffer(-allowed, join_style="mitre") if not uncovered.is_empty else uncovered
     if left.is_empty:
         return 0.0

@@ -6,16 +6,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..blank import Fold, Panel
+from ..blank import Panel
 from ..board import Board
 from ..geometry.tolerance import CONTACT, SIZE_EXACT
 from ..style.design import Design
 from ..units import format_mm
+from .bonds import design_bonds
 from .clash import Clash, find_clashes
-from .held import crease_faults, joint_faults
+from .held import crease_faults, joint_faults, seam_faults
 from .measure import Space, clear_space, free_space, open_slit, outside_size
 from .pose import Array
-from .slab import Slabs, stand_up
+from .slab import Slabs, prefixes, stand_up
+from .states import gauge_faults, lock_faults, measure_gauge, motion_faults, state_faults
 
 __all__ = ["FoldReport", "prove_folded"]
 
@@ -33,6 +35,9 @@ class FoldReport:
         clashes: Slabs that run into each other; empty when the proof holds.
         open_faces: Name of each face that should be shut and is not, with the width of its widest opening, mm.
         failures: One line for each failure: which panel, by how much, what to change; empty when the proof holds.
+        states: Names of the other states that were looked at.
+        locks: Name and catch (mm) of each lock that was opened.
+        gauges: Name and measure (mm) of each gauge.
     """
 
     inside: Triple
@@ -41,10 +46,13 @@ class FoldReport:
     clashes: tuple[Clash, ...]
     open_faces: tuple[tuple[str, float], ...]
     failures: tuple[str, ...]
+    states: tuple[str, ...] = ()
+    locks: tuple[tuple[str, float], ...] = ()
+    gauges: tuple[tuple[str, float], ...] = ()
 
 
 def prove_folded(design: Design, board: Board, house_give: float | None = None) -> FoldReport:
-    """Fold a design and measure it.
+    """Fold a design and measure it; its other states, locks, motions and gauges too.
 
     Args:
         design: The design.
@@ -53,14 +61,13 @@ def prove_folded(design: Design, board: Board, house_give: float | None = None) 
     """
     t = board.thickness
     slabs = stand_up(design, t)
-    tall = design.inside.height
-    space, clear = free_space(slabs, tall), clear_space(slabs, tall)
+    space, clear = free_space(slabs, design.inside.height), clear_space(slabs, design.inside.height)
     failures: list[str] = []
-    several = len(design.pieces) > 1
-    for piece in design.pieces:
-        prefix = f"{piece.name}: " if several else ""
-        failures += crease_faults(piece.blank, board, house_give, prefix)
-        failures += joint_faults(slabs, piece.blank, prefix)
+    for number, piece in enumerate(design.pieces):
+        for prefix in prefixes(design, number):
+            failures += crease_faults(piece.folded, board, house_give, prefix)
+            failures += joint_faults(slabs, piece.folded, prefix)
+            failures += seam_faults(slabs, piece.folded, prefix)
     clashes = _clashes(design, slabs, space)
     failures += [
         f"{clash.a} runs into {clash.b} by {format_mm(clash.depth, 3)} mm; shorten, narrow or move one of them"
@@ -73,42 +80,48 @@ def prove_folded(design: Design, board: Board, house_give: float | None = None) 
             open_faces.append((shut.face.value, slit))
             failures.append(f"the {shut.face.value} stays open by {format_mm(slit)} mm; lengthen or widen its flaps")
     failures += _size_faults(design, space)
+    failures += _fit_faults(design, slabs)
+    failures += gauge_faults(design, slabs)
+    failures += state_faults(design, t)
+    failures += lock_faults(design, t)
+    failures += motion_faults(design, t)
+    asked = np.array(design.inside[:3], dtype=float)
+    measured = [letter in design.measures for letter in "LBH"]
     return FoldReport(
-        inside=_triple(space.size),
-        clear=_triple(clear.size),
+        inside=_triple(np.where(measured, space.size, asked)),
+        clear=_triple(np.where(measured, clear.size, asked)),
         outside=_triple(outside_size(slabs)),
         clashes=tuple(clashes),
         open_faces=tuple(open_faces),
         failures=tuple(failures),
+        states=tuple(state.name for state in design.states),
+        locks=tuple((lock.name, lock.catch) for lock in design.locks),
+        gauges=tuple((gauge.name, round(measure_gauge(slabs, gauge) or 0.0, 9)) for gauge in design.gauges),
     )
 
 
 def _clashes(design: Design, slabs: Slabs, space: Space) -> list[Clash]:
     """Clashes between slabs, and of slabs with the inside space that they must leave free."""
+    bonds = design_bonds(design, slabs)
+    whole = np.all(np.isfinite(space.low)) and np.all(np.isfinite(space.high)) and np.all(space.size > 0)
+    if design.fitment or not whole:
+        return find_clashes(slabs, bonds.creases, bonds.allowed)
     count = len(slabs.items)
-    folds: dict[tuple[int, int], Fold] = {}
-    allowed: dict[tuple[int, int], float] = {}
-    index = {slab.name: i for i, slab in enumerate(slabs.items)}
-    several = len(design.pieces) > 1
-    for piece in design.pieces:
-        prefix = f"{piece.name}: " if several else ""
-        parents: dict[str, str] = {}
-        for fold in piece.blank.folds:
-            i, j = sorted((index[prefix + fold.parent], index[prefix + fold.child]))
-            folds[i, j] = fold
-            parents[fold.child] = fold.parent
-        for joint in piece.blank.joints:
-            # The corner itself, and the wall that the lap hangs on: what presses there presses at one place.
-            ends = {joint.a, joint.b, parents.get(joint.a, joint.a)}
-            for a in ends:
-                for b in ends:
-                    if a < b:
-                        i, j = sorted((index[prefix + a], index[prefix + b]))
-                        allowed[i, j] = max(allowed.get((i, j), 0.0), joint.crush)
-    if not np.all(np.isfinite(space.low)) or not np.all(np.isfinite(space.high)) or np.any(space.size <= 0):
-        return find_clashes(slabs, folds, allowed)
-    intruders = [(i, count) for i, slab in enumerate(slabs.items) if _may_intrude(slab.panel)]
-    return find_clashes(slabs.with_box(space.low, space.high), folds, allowed, intruders)
+    intruders = {(i, count) for i, slab in enumerate(slabs.items) if _may_intrude(slab.panel)}
+    return find_clashes(slabs.with_box(space.low, space.high), bonds.creases, bonds.allowed, intruders)
+
+
+def _fit_faults(design: Design, slabs: Slabs) -> list[str]:
+    """A fitment must stay within the inside of the box that it is made for."""
+    if not design.fitment:
+        return []
+    size = np.array(design.inside[:3], dtype=float)
+    over = np.maximum(-slabs.low, slabs.high - size).max(axis=0)
+    return [
+        f"it is {format_mm(by, 3)} mm too large along {letter} for the box that it goes into; make it smaller"
+        for letter, by in zip("LBH", over.tolist(), strict=True)
+        if by > CONTACT
+    ]
 
 
 def _may_intrude(panel: Panel | None) -> bool:
@@ -120,7 +133,8 @@ def _size_faults(design: Design, space: Space) -> list[str]:
     for name, measured, asked, stretch in zip(
         "LBH", space.size.tolist(), design.inside[:3], design.stretch, strict=True
     ):
-        assert asked is not None
+        if asked is None or name not in design.measures:
+            continue
         if abs(measured - asked - stretch) > SIZE_EXACT + CONTACT:
             extra = f" and the house's {format_mm(stretch)} mm" if stretch else ""
             faults.append(

@@ -11,9 +11,10 @@ import numpy as np
 from ..blank import Blank, Panel
 from ..geometry.arc import Point
 from ..style.design import Design
+from .near import Faces3, near_pairs
 from .pose import Array, Bend, Pose, pose_panels
 
-__all__ = ["CHORD_FOLDED", "Slab", "Slabs", "stand_up"]
+__all__ = ["CHORD_FOLDED", "Slab", "Slabs", "prefixes", "slabs_of", "stand_up"]
 
 CHORD_FOLDED = 0.05
 """mm. Chord tolerance of arcs in the folded model: a twentieth of a millimetre decides no clash that board feels."""
@@ -131,25 +132,14 @@ class Slabs:
         Negative is how deep they overlap as their faces see it; 0 is touching. Convex hulls stand for the outlines,
         so a negative value is a reason to look closer, a value of 0 or more is proof that they do not overlap.
         """
-        low, high = self.low, self.high
-        near = np.all((low[:, None] <= high[None]) & (low[None] <= high[:, None]), axis=2)
-        np.fill_diagonal(near, False)
-        seen, other = np.nonzero(near)
         rotations, offsets = self.poses
-        normals, limits = self._edges()
-        halves = self.halves[seen]
-        local = (self.corners[other] - offsets[seen][:, None, :]) @ rotations[seen]
-        beside = (local[:, :, :2] @ normals[seen].transpose(0, 2, 1)).min(axis=1) - limits[seen]
-        above = local[:, :, 2].min(axis=1) - halves
-        below = -halves - local[:, :, 2].max(axis=1)
-        gap = np.maximum(np.maximum(above, below), beside.max(axis=1))
-        found: dict[tuple[int, int], float] = {}
-        for i, j, value in zip(seen.tolist(), other.tolist(), gap.tolist(), strict=True):
-            pair = (i, j) if i < j else (j, i)
-            found[pair] = max(value, found.get(pair, value))
-        return found
+        normals, limits = self.edges
+        faces = Faces3(normals, limits, self.halves)
+        near = near_pairs(self.corners[None], rotations[None], offsets[None], faces)
+        return {(i, j): gap for _, i, j, gap in near}
 
-    def _edges(self) -> tuple[Array, Array]:
+    @cached_property
+    def edges(self) -> tuple[Array, Array]:
         """Outward normals (n, m, 2) and offsets (n, m) of the hulls' edges: inside is normal·p ≤ offset."""
         hulls = self.hulls
         ahead = np.concatenate((hulls[:, 1:], hulls[:, :1]), axis=1) - hulls
@@ -166,23 +156,34 @@ def _padded(hull: Array, most: int) -> Array:
     return np.concatenate((hull, np.repeat(hull[-1:], most - len(hull), axis=0)))
 
 
-def stand_up(design: Design, thickness: float, bends: Sequence[Bend | None] | None = None) -> Slabs:
+def stand_up(
+    design: Design, thickness: float, bends: Mapping[str, Bend] | Sequence[Bend | None] | None = None
+) -> Slabs:
     """The slabs of a design in its finished state, or in another.
 
     Args:
         design: The design.
         thickness: Board thickness, mm.
-        bends: For each piece, angle and shift of each fold; None takes the finished box.
+        bends: For each piece (by its place in the design), angle and shift of each fold; None takes the finished box.
     """
     items: list[Slab] = []
-    several = len(design.pieces) > 1
     for number, piece in enumerate(design.pieces):
-        poses = pose_panels(piece.blank, piece.stand, bends[number] if bends else None)
-        items += _slabs(piece.blank, poses, number, thickness, f"{piece.name}: " if several else "")
+        bend = None if bends is None else bends.get(piece.name) if isinstance(bends, Mapping) else bends[number]
+        for prefix, stand in zip(prefixes(design, number), piece.stands, strict=True):
+            items += slabs_of(piece.folded, pose_panels(piece.folded, stand, bend), number, thickness, prefix)
     return Slabs(tuple(items), thickness)
 
 
-def _slabs(blank: Blank, poses: Mapping[str, Pose], piece: int, thickness: float, prefix: str) -> list[Slab]:
+def prefixes(design: Design, number: int) -> list[str]:
+    """What stands before the names of a piece's panels, for each time that the piece stands in the box."""
+    piece = design.pieces[number]
+    if len(piece.stands) > 1:
+        return [f"{piece.name} {place}: " for place in range(1, len(piece.stands) + 1)]
+    return [f"{piece.name}: " if len(design.pieces) > 1 else ""]
+
+
+def slabs_of(blank: Blank, poses: Mapping[str, Pose], piece: int, thickness: float, prefix: str = "") -> list[Slab]:
+    """The slabs of one blank in the poses given, their names with a prefix."""
     return [
         Slab(
             prefix + panel.name,

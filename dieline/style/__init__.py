@@ -4,7 +4,7 @@ A style is a value of class ``Style``: it declares its parameters and has a ``bu
 ``Design``. See docs/styles.md, and ``dieline.testing`` for the suite that every style must pass.
 """
 
-from ..blank import Blank, Face, Fold, Joint, JointKind, Mark, Panel, Role, Sheet
+from ..blank import Blank, Face, Fold, Joint, JointKind, Mark, Panel, Role, Seam, Sheet
 from ..board import Board
 from ..errors import InputError, OptionError, SizeError, StyleError
 from ..geometry.arc import Point
@@ -13,7 +13,7 @@ from ..linetypes import Meaning
 from ..sizing import House, Quantity, SizeLine, span
 from ..units import Size, format_mm
 from .contract import CONTRACT, FourthSize, Style
-from .design import Closed, Design, Piece, Stand
+from .design import Closed, Design, Gauge, Lock, Motion, Piece, Stand, State, Step
 from .order import Order, settle
 from .parameter import Kind, Parameter, Value, angle, choice, count, length, number, switch
 
@@ -27,13 +27,16 @@ __all__ = [
     "Fold",
     "FourthSize",
     "Frame",
+    "Gauge",
     "House",
     "InputError",
     "Joint",
     "JointKind",
     "Kind",
+    "Lock",
     "Mark",
     "Meaning",
+    "Motion",
     "OptionError",
     "Order",
     "Panel",
@@ -43,11 +46,14 @@ __all__ = [
     "Point",
     "Quantity",
     "Role",
+    "Seam",
     "Sheet",
     "Size",
     "SizeError",
     "SizeLine",
     "Stand",
+    "State",
+    "Step",
     "Style",
     "StyleError",
     "Value",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from dieline.style import Closed, Face, Meaning, Order, Path, Quantity, Role, Sheet, format_mm, polygon
 
-from .tube import Tube, Wall
+from .tube import End, Tube, Wall
 
 _LEAST_STRIP = 1.0
 """mm. A strip of board narrower than this does not bend; it leans with the rest."""
@@ -57,29 +57,11 @@ FLAP_SETS = {
 }
 
 
-class OpenEnd:
-    """No flaps: the walls end in a raw edge level with the inside."""
-
-    def __init__(self, *, top: bool) -> None:
-        self.top = top
-
-    def level(self, wall: int, long: bool) -> float | None:  # noqa: ARG002  # the protocol's arguments
-        """No crease."""
-        return None
-
-    def slot(self) -> tuple[float, float, bool]:
-        """No slots."""
-        return 0.0, 0.0, False
-
-    def hang(self, tube: Tube, sheet: Sheet) -> None:
-        """Nothing to hang."""
-
-    def closed(self, tube: Tube) -> Closed | None:  # noqa: ARG002
-        """It shuts nothing."""
-        return None
+OpenEnd = End
+"""No flaps: the walls end in a raw edge level with the inside."""
 
 
-class SlottedEnd:
+class SlottedEnd(End):
     """Four flaps with slots between them.
 
     Args:
@@ -89,9 +71,9 @@ class SlottedEnd:
     """
 
     def __init__(self, order: Order, flap_set: FlapSet, *, top: bool) -> None:
+        super().__init__(top=top)
         self.order = order
         self.set = flap_set
-        self.top = top
         self.offset = order.choice("creases") == "offset"
         self._end = "top" if top else "bottom"
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
 from dieline.style import (
     Closed,
@@ -73,22 +72,38 @@ class Wall:
         return self.name.removeprefix("panel ")
 
 
-class End(Protocol):
-    """What closes one end of a tube (a closure), as the tube needs to know it."""
+class End:
+    """What closes one end of a tube (a closure), as the tube needs to know it; by itself an open end.
 
-    top: bool
+    Args:
+        top: Whether it is the top.
+    """
 
-    def level(self, wall: int, long: bool) -> float | None:
-        """Boards between a wall's crease line and the inside, less one half; None for a raw edge at the inside face."""
+    def __init__(self, *, top: bool) -> None:
+        self.top = top
+
+    def level(self, wall: int, long: bool) -> float | None:  # noqa: ARG002  # closures ask for one or the other
+        """Boards between a wall's crease line and the inside, less one half; None for a raw edge."""
+        return None
+
+    def rim(self, wall: int) -> float:  # noqa: ARG002
+        """How far a raw edge stands beyond the inside face, in boards; 0 is level with it."""
+        return 0.0
 
     def slot(self) -> tuple[float, float, bool]:
         """Width of the slots and their depth past the lower crease (mm), and whether their ends are round."""
+        return 0.0, 0.0, False
+
+    def lap_room(self) -> tuple[float, float]:
+        """How far the lap must keep from the inside face at this end (mm), and the least bevel of its end (degrees)."""
+        return 0.0, 0.0
 
     def hang(self, tube: Tube, sheet: Sheet) -> None:
         """Hang the flaps of this end on the walls."""
 
-    def closed(self, tube: Tube) -> Closed | None:
+    def closed(self, tube: Tube) -> Closed | None:  # noqa: ARG002
         """The face that it shuts, if it shuts one."""
+        return None
 
 
 class Tube:
@@ -103,10 +118,10 @@ class Tube:
     def __init__(self, order: Order, bottom: End, top: End) -> None:
         self.order = order
         self.ends = (bottom, top)
-        self.lap_on_long = order.choice("lap_on") == "L"
-        self.lap_left = order.choice("lap_end") == "left"
-        self.joint = order.choice("joint")
-        self.outside = order.choice("lap_side") == "outside" and self.joint != "taped"
+        self.lap_on_long = order.options.get("lap_on", "L") == "L"
+        self.lap_left = order.options.get("lap_end", "left") == "left"
+        self.joint = str(order.options.get("joint", "glued"))
+        self.outside = order.options.get("lap_side", "inside") == "outside" and self.joint != "taped"
         self.width = self._widths()
         self.walls = self._walls()
 
@@ -141,19 +156,20 @@ class Tube:
         order, t = self.order, self.order.thickness
         levels = [tuple(end.level(index, self.long(index)) for end in self.ends) for index in range(4)]
         heights: dict[int, float] = {}
-        same = len(set(levels)) == 1
+        rims = [tuple(end.rim(index) for end in self.ends) for index in range(4)]
+        same = len(set(levels)) == 1 and len(set(rims)) == 1
         for index in range(4) if self.lap_left else range(3, -1, -1):
             if same and heights:
                 heights[index] = next(iter(heights.values()))
                 continue
             name = "panel height" if same else f"{self._name(index)} height"
-            heights[index] = order.size(name, self._height(levels[index]))
+            heights[index] = order.size(name, self._height(levels[index], rims[index]))
         walls: list[Wall] = []
         x = 0.0
         for place in range(4):
             index = place if self.lap_left else 3 - place
             below = levels[index][0]
-            low = 0.0 if below is None else -(below + 0.5) * t
+            low = -self.ends[0].rim(index) * t if below is None else -(below + 0.5) * t
             walls.append(
                 Wall(
                     index,
@@ -169,16 +185,16 @@ class Tube:
             x += self.width[index]
         return tuple(sorted(walls, key=lambda wall: wall.index))
 
-    def _height(self, levels: tuple[float | None, ...]) -> Quantity:
+    def _height(self, levels: tuple[float | None, ...], rims: tuple[float, ...]) -> Quantity:
+        """A wall's height from crease or raw edge to crease or raw edge."""
         order = self.order
         below, above = levels
         if below is not None and above is not None:
             return order.span(order.H, below, above)
-        if below is None and above is None:
-            return order.H
-        level = above if below is None else below
-        assert level is not None
-        return order.H + (level + 0.5) * order.t
+        # A raw edge that stands r boards beyond the inside face counts like a crease at level r - ½.
+        reach = [rim if level is None else level + 0.5 for level, rim in zip(levels, rims, strict=True)]
+        boards = sum(reach)
+        return order.H + boards * order.t if boards else order.H
 
     def _face(self, index: int) -> Face:
         start = _AROUND.index(Face.BACK if self.lap_on_long else Face.RIGHT)
@@ -202,6 +218,27 @@ class Tube:
         # The free side is the lap's side for wall 0, the raw edge for wall 3.
         left_is_free = (wall.index == 0) == self.lap_left
         return (free, half) if left_is_free else (half, free)
+
+    def at(self, index: int, inside: float) -> float:
+        """Where a place on a wall lies on the blank, mm.
+
+        Args:
+            index: The wall.
+            inside: Distance along the wall's inside: x from wall 3 for walls 0 and 2, y from wall 0 for walls 1 and 3
+                (for a lap on an L panel), mm.
+        """
+        half = self.order.thickness / 2
+        wall = self.walls[index]
+        onward = 1.0 if self.lap_left else -1.0
+        # Every wall is measured from a crease that is complete: 0 and 1 from the one between them, 2 and 3 likewise.
+        corner = (wall.x1 if self.lap_left else wall.x0) if index == 0 else (wall.x0 if self.lap_left else wall.x1)
+        if index == 0:
+            return corner - onward * (self.far_edge(0) - half - inside)
+        if index == 2:
+            return corner + onward * (self.width[2] - half - inside)
+        if index == 1:
+            return corner + onward * (inside + half)
+        return corner + onward * (self.far_edge(3) - half - inside)
 
     def centre(self, wall: Wall) -> float:
         """Where the middle of the box's wall lies on the blank, mm: walls 0 and 3 may be drawn shorter or longer."""
@@ -228,7 +265,7 @@ class Tube:
         along = {self.long(1): self.width[1] - t, self.long(2): self.width[2] - t}
         wall = self.walls[1]
         above = self.ends[1].level(1, self.long(1))
-        top = wall.high - (0.0 if above is None else (above + 0.5) * t)
+        top = wall.high - (self.ends[1].rim(1) if above is None else above + 0.5) * t
         return along[True] - order.L.value, along[False] - order.B.value, top - order.H.value
 
     @property
@@ -263,7 +300,7 @@ class Tube:
             sheet: Where to lay them.
             marks: Cut-outs and marks, each with the index of its wall.
         """
-        meaning = _MEANINGS[self.order.choice("body_crease")]
+        meaning = _MEANINGS[str(self.order.options.get("body_crease", "crease"))]
         for index in (1, 0, 2, 3):
             wall = self.walls[index]
             sheet.panel(
@@ -305,6 +342,8 @@ class Tube:
         if other is None or self.ends[end].level(wall.index, wall.long) is None:
             return [((x, y), 0.0)]
         slot, depth, round_end = self.ends[end].slot()
+        if not slot:
+            return [((x, y), 0.0)]
         inward = slot / 2 if x == wall.x0 else -slot / 2
         up = 1.0 if end == 1 else -1.0
         bottom = (min(wall.high, other.high) - depth) if end == 1 else (max(wall.low, other.low) + depth)
@@ -339,10 +378,11 @@ class Tube:
             )
             return
         reach = order.size("lap width", order.as_set("lap_width"))
-        slope = reach * math.tan(math.radians(order.number("lap_bevel")))
+        bevels = [max(order.number("lap_bevel"), end.lap_room()[1]) for end in self.ends]
+        rise, fall = (reach * math.tan(math.radians(bevel)) for bevel in bevels)
         sheet.panel(
             "lap",
-            polygon([(x, low), (x, high), (x + outward * reach, high - slope), (x + outward * reach, low + slope)]),
+            polygon([(x, low), (x, high), (x + outward * reach, high - fall), (x + outward * reach, low + rise)]),
             face=last.face,
             k=1.0 if self.outside else -1.0,
             role=Role.LAP,
@@ -358,8 +398,8 @@ class Tube:
             [
                 (x + outward * start, low + edge_play),
                 (x + outward * start, high - edge_play),
-                (x + outward * (reach - edge_play), high - slope - edge_play),
-                (x + outward * (reach - edge_play), low + slope + edge_play),
+                (x + outward * (reach - edge_play), high - fall - edge_play),
+                (x + outward * (reach - edge_play), low + rise + edge_play),
             ]
         )
         sheet.join(
@@ -377,13 +417,16 @@ class Tube:
 
     def _lap_reach(self) -> tuple[float, float]:
         """Lower and upper end of the lap's crease: it keeps a little off the inside floor and lid, mm."""
-        play = self.order.number("lap_play")
+        play, t = self.order.number("lap_play"), self.order.thickness
         first = self.walls[0]
+        back = [0.0 if end.level(0, first.long) is None else play for end in self.ends]
+        back = [max(least, end.lap_room()[0]) for least, end in zip(back, self.ends, strict=True)]
         below, above = (end.level(0, first.long) for end in self.ends)
-        return (
-            first.low if below is None else play,
-            first.high if above is None else first.high - (above + 0.5) * self.order.thickness - play,
-        )
+        floor = first.low + (self.ends[0].rim(0) if below is None else below + 0.5) * t
+        lid = first.high - (self.ends[1].rim(0) if above is None else above + 0.5) * t
+        low = first.low if below is None and not back[0] else floor + back[0]
+        high = first.high if above is None and not back[1] else lid - back[1]
+        return low, high
 
 
 def _back(corner: list[tuple[Point, float]]) -> list[tuple[Point, float]]:
