@@ -174,7 +174,7 @@ class _Maker:
         views = [folded_view(design, t)]
         lifts = {panel.name for piece in design.pieces for panel in piece.blank.panels if panel.face is Face.TOP}
         if lifts:
-            bends = [opened(piece.blank, {Face.TOP}, 110.0) for piece in design.pieces]
+            bends = [opened(piece.folded, {Face.TOP}, 110.0) for piece in design.pieces]
             views.insert(0, folded_view(design, t, bends=bends))
         return folded_svg(views, title=f"{design.style} {design.inside}, folded")
 

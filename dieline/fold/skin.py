@@ -14,7 +14,7 @@ from ..geometry.arc import arc_points
 from ..geometry.path import Path
 from ..style.design import Design
 from .pose import Array, Bend
-from .slab import CHORD_FOLDED, Slab, Slabs
+from .slab import CHORD_FOLDED, Slab, Slabs, prefixes
 
 __all__ = ["Patch", "Skin", "patches"]
 
@@ -101,13 +101,14 @@ def patches(slabs: Slabs, design: Design, bends: Sequence[Bend | None] | None, t
     for index, slab in enumerate(slabs.items):
         found += _faces(slab, index, surfaces, toward)
         found += _edges(slab, index, surfaces, toward)
-    at = {(slab.piece, slab.panel.name): index for index, slab in enumerate(slabs.items) if slab.panel is not None}
+    at = {slab.name: index for index, slab in enumerate(slabs.items)}
     for number, piece in enumerate(design.pieces):
         bend = bends[number] if bends else None
-        for fold in piece.blank.folds:
-            bent = (fold.angle, fold.shift) if bend is None else bend(fold)
-            pair = at[number, fold.parent], at[number, fold.child]
-            found += _round_bend(slabs, fold, pair, bent, surfaces, toward)
+        for prefix in prefixes(design, number):
+            for fold in piece.folded.folds:
+                bent = (fold.angle, fold.shift) if bend is None else bend(fold)
+                pair = at[prefix + fold.parent], at[prefix + fold.child]
+                found += _round_bend(slabs, fold, pair, bent, surfaces, toward)
     return [Patch(patch.rings, patch.normal, patch.skin, patch.slab, surfaces.root(patch.surface)) for patch in found]
 
 

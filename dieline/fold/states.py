@@ -111,6 +111,8 @@ def motion_faults(design: Design, thickness: float) -> Iterator[str]:
 def _moved(piece: Piece, motion: Motion, thickness: float) -> Iterator[str]:
     blank = piece.folded
     names, positions = _positions(blank, motion)
+    if not positions:
+        return
     rows = [slabs_of(blank, pose_panels(blank, piece.stand, _at(bends)), 0, thickness) for bends in positions]
     first = Slabs(tuple(rows[0]), thickness)
     rotations = np.array([[slab.rotation for slab in row] for row in rows])

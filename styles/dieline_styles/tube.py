@@ -15,6 +15,7 @@ from dieline.style import (
     Face,
     Joint,
     JointKind,
+    Lock,
     Mark,
     Meaning,
     Order,
@@ -24,6 +25,8 @@ from dieline.style import (
     Role,
     Sheet,
     Stand,
+    State,
+    Step,
     polygon,
     polyline,
 )
@@ -104,6 +107,30 @@ class End:
     def closed(self, tube: Tube) -> Closed | None:  # noqa: ARG002
         """The face that it shuts, if it shuts one."""
         return None
+
+    def steps(self, tube: Tube) -> list[Step]:  # noqa: ARG002
+        """How it is closed once the tube is put up, step by step."""
+        return []
+
+    def free(self, tube: Tube) -> list[tuple[str, str]]:  # noqa: ARG002
+        """Pairs of panels that are not tested against each other while it is closed: declared tuck-ins."""
+        return []
+
+    def locks(self, tube: Tube) -> list[Lock]:  # noqa: ARG002
+        """What locks in it."""
+        return []
+
+    def flat_bends(self, tube: Tube) -> dict[str, tuple[float, float]]:  # noqa: ARG002
+        """Its folds in the tube as it leaves the gluer, where they do not lie flat."""
+        return {}
+
+    def flat_joints(self) -> list[str]:
+        """Panels of it that carry a glued zone which must also meet in the glued and flat state."""
+        return []
+
+    def facts(self, tube: Tube) -> dict[str, float]:  # noqa: ARG002
+        """Numbers for findings and the drawing, mm."""
+        return {}
 
 
 class Tube:
@@ -281,6 +308,37 @@ class Tube:
             return ""
         return "left" if self.lap_on_long == self.lap_left else "right"
 
+    def erected(self) -> dict[str, tuple[float, float]]:
+        """The folds of walls and lap with the tube put up, its ends open."""
+        bends = {self.walls[index].name: (90.0, 0.0) for index in (0, 2, 3)}
+        if self.joint != "taped":
+            bends["lap"] = (90.0, self.lap_shift)
+        return bends
+
+    def glued_flat(self) -> State:
+        """The tube as it leaves the gluer: folded flat at two opposite corners, its ends hanging out.
+
+        The lap makes a third layer at the seam, so the last wall leans over it.
+        """
+        t = self.order.thickness
+        bends: dict[str, tuple[float, float]] = {self.walls[0].name: (180.0, t), self.walls[2].name: (0.0, 0.0)}
+        if self.joint == "taped":
+            bends[self.walls[3].name] = (180.0, t)
+        else:
+            reach = self.order.ledger.value("lap width")
+            lean = math.degrees(math.asin(min(1.0, t / (self.width[3] - t / 2 - reach))))
+            bends |= {self.walls[3].name: (180.0 - lean, t), "lap": (0.0, 0.0)}
+        joints: list[str] = []
+        for end in self.ends:
+            bends |= end.flat_bends(self)
+            joints += end.flat_joints()
+        return State(name="glued flat", bends=bends, rest="flat", joints=tuple(joints))
+
+    @property
+    def lap_shift(self) -> float:
+        """How far the lap leaves its crease, mm: inside, until it lies on wall 3; outside, not at all."""
+        return 0.0 if self.outside else -(self.width[0] - (self.width[2] - self.order.thickness))
+
     @property
     def stand(self) -> Stand:
         """How the root, wall 1, stands in the box."""
@@ -388,10 +446,8 @@ class Tube:
             role=Role.LAP,
             intrudes=not self.outside,
         )
-        # Inside: pushed in until it lies on the inner face of wall 3. Outside: the rule has put it a board out already.
-        shift = 0.0 if self.outside else -(self.width[0] - (self.width[2] - t))
         give = (order.board.give if order.house.give is None else order.house.give) * t + play
-        sheet.fold(first.name, "lap", ((x, low), (x, high)), shift=shift, meaning=meaning, give=give)
+        sheet.fold(first.name, "lap", ((x, low), (x, high)), shift=self.lap_shift, meaning=meaning, give=give)
         edge_play = min(2.0, reach / 10)
         start = edge_play + (t / 2 if self.outside else 0.0)  # outside, the lap first passes the end of its own wall
         zone = polygon(
