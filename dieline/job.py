@@ -11,6 +11,7 @@ from typing import Any
 
 from .board import Board, boards_from_text, find_board
 from .errors import DielineError, InputError, JobError, UnknownNameError
+from .features import Feature, feature_from_data
 from .house import house_from_text
 from .machine import MachineProfile, machine_from_text
 from .registry import find_style
@@ -43,6 +44,7 @@ _KEYS = (
     "revision",
     "note",
     "options",
+    "feature",
     "folds",
     "contents",
     "files",
@@ -96,6 +98,7 @@ class Job:
         size_is: What the size measures.
         options: Options of the style that the job sets.
         folds: How single folds are made: name of the panel that hangs on the fold -> kind.
+        features: What is put on single panels.
         house: The plant's allowances.
         machine: The machine's layers and limits.
         mass: Mass of the contents, kg; None where not given.
@@ -113,6 +116,7 @@ class Job:
     size_is: SizeKind = SizeKind.INSIDE
     options: Mapping[str, object] = field(default_factory=dict)
     folds: Mapping[str, str] = field(default_factory=dict)
+    features: tuple[Feature, ...] = ()
     house: House = field(default_factory=House)
     machine: MachineProfile = field(default_factory=MachineProfile)
     mass: float | None = None
@@ -143,6 +147,8 @@ class Job:
             out["options"] = dict(sorted(self.options.items()))
         if self.folds:
             out["folds"] = dict(sorted(self.folds.items()))
+        if self.features:
+            out["feature"] = [feature.data() for feature in self.features]
         if self.mass is not None:
             out["contents"] = {"mass": self.mass}
         changed = {
@@ -263,6 +269,7 @@ class _Reader:
         board = self._try(lambda: find_board(self._text("board", needed=True), boards))
         options = self._table("options")
         folds = self._folds()
+        features = self._features()
         contents = self._table("contents")
         self._known("contents", contents, ("mass",))
         mass = self._try(lambda: parse_mass(contents["mass"], where="contents.mass")) if "mass" in contents else None
@@ -278,6 +285,7 @@ class _Reader:
             size_is=size_is,
             options=options,
             folds=folds,
+            features=features,
             house=house,
             machine=machine,
             mass=mass,
@@ -341,6 +349,16 @@ class _Reader:
             return str(value)
         self.problems.append(InputError(f"{where}{key}", repr(value), f"it must be one of {', '.join(choices)}"))
         return default
+
+    def _features(self) -> tuple[Feature, ...]:
+        tables = self.data.get("feature", [])
+        if not isinstance(tables, list):
+            self.problems.append(InputError("feature", repr(tables), "it must be tables headed [[feature]]"))
+            return ()
+        found = [
+            feature_from_data(table, f"feature {number}", self.problems) for number, table in enumerate(tables, 1)
+        ]
+        return tuple(feature for feature in found if feature is not None)
 
     def _folds(self) -> dict[str, str]:
         folds: dict[str, str] = {}
