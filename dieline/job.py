@@ -355,9 +355,7 @@ class _Reader:
         if not isinstance(tables, list):
             self.problems.append(InputError("feature", repr(tables), "it must be tables headed [[feature]]"))
             return ()
-        found = [
-            feature_from_data(table, f"feature {number}", self.problems) for number, table in enumerate(tables, 1)
-        ]
+        found = [feature_from_data(table, f"feature {number}", self.problems) for number, table in enumerate(tables, 1)]
         return tuple(feature for feature in found if feature is not None)
 
     def _folds(self) -> dict[str, str]:

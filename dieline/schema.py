@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from .features import KINDS, SHAPES
 from .job import FORMATS, SUPPORT, Output, SizeKind
 from .registry import iter_styles
 from .style.contract import Style
@@ -43,6 +44,7 @@ def job_schema() -> dict[str, Any]:
             "revision": text,
             "note": text,
             "options": {"type": "object"},
+            "feature": {"type": "array", "items": _feature()},
             "folds": {
                 "type": "object",
                 "additionalProperties": {"enum": ["crease", "perforated", "cut-crease", "reverse crease"]},
@@ -64,6 +66,29 @@ def job_schema() -> dict[str, Any]:
             }
             for style in styles
         ],
+    }
+
+
+def _feature() -> dict[str, Any]:
+    return {
+        "type": "object",
+        "required": ["kind", "panel"],
+        "additionalProperties": False,
+        "properties": {
+            "kind": {
+                "enum": list(KINDS),
+                "description": "; ".join(f"{kind}: {words}" for kind, words in KINDS.items()),
+            },
+            "panel": {"type": "string"},
+            "width": _LENGTH,
+            "height": _LENGTH,
+            "shape": {"enum": list(SHAPES)},
+            "radius": _LENGTH,
+            "at": {"type": "array", "items": _LENGTH, "minItems": 2, "maxItems": 2},
+            "left_in": {"type": "boolean"},
+            "edge": {"enum": ["top", "bottom", "left", "right"]},
+            "upright": {"type": "boolean"},
+        },
     }
 
 

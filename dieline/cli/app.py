@@ -65,6 +65,14 @@ def draw(
             help="How the fold that a panel hangs on is made: crease, perforated, cut-crease, reverse crease.",
         ),
     ] = None,
+    features: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--feature",
+            metavar="KIND:PANEL[:WxH][@X,Y]",
+            help="Put on a panel: hand-hole, vent, window, cut-out, hang-hole, thumb-notch, tear-strip, perforation.",
+        ),
+    ] = None,
     size_is: Annotated[
         str, typer.Option("--size-is", help="What the size measures: inside, crease or outside.", show_default=False)
     ] = "",
@@ -106,6 +114,7 @@ def draw(
         size=size,
         options=tuple(options or ()),
         folds=tuple(folds or ()),
+        features=tuple(features or ()),
         size_is=size_is,
         unit=unit,
         files={"boards": boards, "house": house, "machine": machine, "limits": limits},

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from ..errors import DielineError, InputError
+from ..features import feature_from_text
 from ..job import SUPPORT, Job, job_from_data, read_job
 from ..pipeline import Result, run
 from ..textfile import read_text
@@ -25,6 +26,7 @@ class Wishes:
     size: str = ""
     options: tuple[str, ...] = ()
     folds: tuple[str, ...] = ()
+    features: tuple[str, ...] = ()
     size_is: str = ""
     unit: str = ""
     files: Mapping[str, Path | None]
@@ -42,6 +44,8 @@ class Wishes:
         for key, pairs in (("options", self.options), ("folds", self.folds)):
             if pairs:
                 out[key] = {**out.get(key, {}), **dict(_pair(text, key) for text in pairs)}
+        if self.features:
+            out["feature"] = [*out.get("feature", []), *(feature_from_text(text) for text in self.features)]
         if self.mass:
             out["contents"] = {"mass": self.mass}
         files = {key: {"text": read_text(path, SUPPORT[key])} for key, path in self.files.items() if path is not None}
