@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from .board import Board, boards, find_board, read_boards
     from .checks import Finding, Severity
     from .errors import DielineError, InputError, ProofError
+    from .families import family
     from .files import write
     from .job import Job, Output, make_job, read_job
     from .pipeline import Result, run
@@ -34,6 +35,7 @@ _HOMES = {
     "Result": "pipeline",
     "Severity": "checks",
     "boards": "board",
+    "family": "families",
     "find_board": "board",
     "find_style": "registry",
     "iter_styles": "registry",
@@ -55,6 +57,7 @@ __all__ = [
     "Result",
     "Severity",
     "boards",
+    "family",
     "find_board",
     "find_style",
     "iter_styles",

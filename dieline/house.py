@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from pathlib import Path
 
 from .errors import DielineError, InputError, JobError, UnknownNameError
 from .sizing import Allowance, House
-from .textfile import parse_toml, read_text
-from .units import parse_length
+from .textfile import line_of, parse_toml, read_text
+from .units import format_mm, parse_length
 
 __all__ = ["house_from_text", "read_house"]
 
@@ -52,10 +51,14 @@ def house_from_text(text: str, source: str) -> House:
             for number, table in enumerate(_list(data, "default", problems), 1)
             if (default := _default(table, f"default {number}", problems)) is not None
         ),
-        step=_number(data, "rounding", "to", problems),
-        crush=_number(data, "joint", "crush", problems),
-        give=_number(data, "crease", "give", problems) if "crease" in data else None,
+        step=_number(data, "rounding", "to", 5.0, "coarser, sizes miss what was asked for", problems),
+        crush=_number(data, "joint", "crush", 1.0, "walls cannot be crushed by more than their board", problems),
+        give=_number(data, "crease", "give", 3.0, "no crease lets its panel wander further", problems)
+        if "crease" in data
+        else None,
     )
+    for problem in problems:
+        problem.line = line_of(text, problem.where)
     if problems:
         raise JobError(source, problems)
     return house
@@ -116,7 +119,9 @@ def _default(table: dict[str, object], where: str, problems: list[DielineError])
     return str(table.get("style", "*")), str(table.get("board", "*")), str(table["option"]), table["value"]
 
 
-def _number(data: dict[str, object], table: str, key: str, problems: list[DielineError]) -> float:
+def _number(
+    data: dict[str, object], table: str, key: str, most: float, why: str, problems: list[DielineError]
+) -> float:
     entries = data.get(table, {})
     if not isinstance(entries, dict) or set(entries) - {key}:
         problems.append(InputError(table, repr(entries), f"it must be a table with {key}"))
@@ -127,6 +132,6 @@ def _number(data: dict[str, object], table: str, key: str, problems: list[Dielin
     except InputError as error:
         problems.append(error)
         return 0.0
-    if not math.isfinite(value) or not 0.0 <= value <= 10.0:
-        problems.append(InputError(f"{table}.{key}", repr(raw), "it must be 0 to 10"))
+    if not 0.0 <= value <= most:
+        problems.append(InputError(f"{table}.{key}", str(raw), f"it must be 0 to {format_mm(most)}: {why}"))
     return value

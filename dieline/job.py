@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 from pathlib import Path
@@ -18,7 +18,7 @@ from .registry import find_style
 from .sizing import House
 from .style.contract import Style
 from .style.order import settle
-from .textfile import parse_toml, read_text
+from .textfile import line_of, parse_toml, read_text
 from .units import Size, parse_mass, parse_size
 
 __all__ = ["FORMATS", "Job", "Output", "SizeKind", "job_from_data", "job_from_text", "make_job", "read_job"]
@@ -131,8 +131,7 @@ class Job:
     def file_name(self) -> str:
         """Name of the files without suffix: safe on every system."""
         kind = "" if self.size_is is SizeKind.INSIDE else f"-{self.size_is.value}"
-        raw = self.name or f"{self.style}-{self.size}{kind}-{self.board.name}"
-        return re.sub(r"[^A-Za-z0-9._-]+", "-", raw).strip("-.") or "blank"
+        return _safe(self.name) or _safe(f"{self.style}-{self.size}{kind}-{self.board.name}")
 
     def data(self) -> dict[str, Any]:
         """The job as plain data, as a job file holds it; ``job_from_data`` makes the same job of it again."""
@@ -220,9 +219,12 @@ def job_from_text(text: str, source: str = "job", folder: Path | None = None) ->
     try:
         return job_from_data(data, source, folder)
     except JobError as error:
-        for problem in error.problems:
-            problem.line = problem.line or _line_of(text, problem.where)
-        raise JobError(source, sorted(error.problems, key=lambda problem: problem.line or 0)) from None
+        # Problems of files that the job leans on have their line in those files already.
+        others = [problem for problem in error.problems if problem.line is not None]
+        own = [problem for problem in error.problems if problem.line is None]
+        for problem in own:
+            problem.line = line_of(text, problem.where)
+        raise JobError(source, [*others, *sorted(own, key=lambda problem: problem.line or 0)]) from None
 
 
 def job_from_data(data: Mapping[str, Any], source: str = "job", folder: Path | None = None) -> Job:
@@ -246,22 +248,15 @@ class _Reader:
         self.folder = folder
         self.problems: list[DielineError] = []
         self.support: dict[str, str] = {}
+        self.sources: dict[str, str] = {}
 
     def job(self, source: str) -> Job | None:
         data = self.data
         self._known("", data, _KEYS)
         self._support()
-        boards = (
-            self._try(lambda: boards_from_text(self.support["boards"], "boards")) if "boards" in self.support else {}
-        )
-        house = (
-            self._try(lambda: house_from_text(self.support["house"], "house")) if "house" in self.support else House()
-        )
-        machine = (
-            self._try(lambda: machine_from_text(self.support["machine"], "machine"))
-            if "machine" in self.support
-            else MachineProfile()
-        )
+        boards = self._file("boards", boards_from_text, {})
+        house = self._file("house", house_from_text, House())
+        machine = self._file("machine", machine_from_text, MachineProfile())
         unit = self._choice("unit", ("mm", "cm", "in"), "mm")
         size_is = SizeKind(self._choice("size_is", [kind.value for kind in SizeKind], "inside"))
         style = self._try(lambda: find_style(self._text("style", needed=True)))
@@ -274,8 +269,9 @@ class _Reader:
         self._known("contents", contents, ("mass",))
         mass = self._try(lambda: parse_mass(contents["mass"], where="contents.mass")) if "mass" in contents else None
         output = self._output()
-        if style is not None and size is not None and board is not None and house is not None:
-            self._settle(style, size, board, options, house, size_is)
+        name, revision, note = (self._try(lambda key=key: self._text(key)) for key in ("name", "revision", "note"))
+        if style is not None:
+            self._settle(style, size, board, options, house or House(), size_is)
         if self.problems or style is None or size is None or board is None or house is None or machine is None:
             return None
         return Job(
@@ -289,19 +285,25 @@ class _Reader:
             house=house,
             machine=machine,
             mass=mass,
-            name=self._text("name"),
-            revision=self._text("revision"),
-            note=self._text("note"),
+            name=name,
+            revision=revision,
+            note=note,
             output=output,
             support=self.support,
             source=source,
         )
 
     def _settle(
-        self, style: Style, size: Size, board: Board, options: Mapping[str, Any], house: House, kind: SizeKind
+        self,
+        style: Style,
+        size: Size | None,
+        board: Board | None,
+        options: Mapping[str, Any],
+        house: House,
+        kind: SizeKind,
     ) -> None:
         """Check the options too, so that one run shows every problem of the file."""
-        if kind is SizeKind.INSIDE:
+        if kind is SizeKind.INSIDE and size is not None and board is not None:
             self._try(lambda: settle(style, size, board, options, house))
             return
         # The inside size is not known yet, so ranges must wait; names and kinds of value need not.
@@ -316,6 +318,21 @@ class _Reader:
         try:
             return action()
         except JobError as error:
+            self.problems += error.problems
+        except DielineError as error:
+            self.problems.append(error)
+        return None
+
+    def _file(self, key: str, read: Callable[[str, str], Any], otherwise: Any) -> Any:
+        """What a file that the job leans on holds; its problems are told with its name."""
+        if key not in self.support:
+            return otherwise
+        try:
+            return read(self.support[key], self.sources[key])
+        except JobError as error:
+            for problem in error.problems:
+                problem.line = problem.line or line_of(self.support[key], problem.where)
+                problem.where = f"{error.where}, {problem.where}"
             self.problems += error.problems
         except DielineError as error:
             self.problems.append(error)
@@ -371,11 +388,12 @@ class _Reader:
         table = self._table("output")
         self._known("output", table, tuple(Output.__slots__))
         formats = table.get("formats", ["dxf", "svg"])
-        if not isinstance(formats, list) or not formats or not all(name in FORMATS for name in formats):
-            self.problems.append(
-                InputError("output.formats", repr(formats), f"it must be a list of {', '.join(FORMATS)}")
-            )
+        if not isinstance(formats, list) or not formats:
+            must = f"it must be a list of {', '.join(FORMATS)}"
+            self.problems.append(InputError("output.formats", repr(formats), must))
             formats = ["dxf"]
+        formats = [str(name) for name in formats]
+        self.problems += [UnknownNameError("output.formats", name, FORMATS) for name in formats if name not in FORMATS]
         switches = {}
         for key, default in (("notes", False), ("carry_job", True)):
             switches[key] = table.get(key, default)
@@ -393,6 +411,7 @@ class _Reader:
             value = files[key]
             if isinstance(value, Mapping) and isinstance(value.get("text"), str):
                 self.support[key] = value["text"]
+                self.sources[key] = str(value.get("name", f"{kind} of the job"))
             elif not isinstance(value, str):
                 self.problems.append(InputError(f"files.{key}", repr(value), "it must be the name of a file"))
             elif self.folder is None:
@@ -401,26 +420,21 @@ class _Reader:
                 path = self.folder / value
                 text = self._try(lambda path=path, kind=kind: read_text(path, kind))
                 if text is not None:
-                    self.support[key] = text
+                    self.support[key], self.sources[key] = text, str(path)
 
 
-def _line_of(text: str, where: str) -> int | None:
-    """The line that a dotted key stands on, counted from 1; None if it cannot be told."""
-    parts = where.split(",")[0].split(":")[0].strip().split(".")
-    table = ""
-    for number, row in enumerate(text.splitlines(), 1):
-        header = re.match(r"\s*\[+\s*([^\]]+?)\s*\]+", row)
-        if header:
-            table = header[1].replace('"', "").replace(" ", "")
-            if [table] == parts:
-                return number
-            continue
-        key = re.match(r"""\s*("[^"]*"|'[^']*'|[A-Za-z0-9_.-]+)\s*=""", row)
-        if key:
-            dotted = ".".join(filter(None, (table, key[1].strip("\"'"))))
-            if dotted == ".".join(parts):
-                return number
-    return None
+_RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\.|$)", re.IGNORECASE)
+"""Names that one system keeps for its devices, whatever their suffix."""
+
+
+def _safe(name: str) -> str:
+    """A name that every system takes for a file: plain letters, no device's name, not long; empty if none is left."""
+    if not name.isascii():
+        import unicodedata
+
+        name = "".join(letter for letter in unicodedata.normalize("NFKD", name) if not unicodedata.combining(letter))
+    plain = re.sub(r"[^A-Za-z0-9._-]+", "-", name)[:100].strip("-.")
+    return f"box-{plain}" if _RESERVED.match(plain) else plain
 
 
 def _exact(size: Size) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import combinations
 from pathlib import Path
 
 from .errors import BoardError, DielineError, JobError, UnknownNameError
 from .linetypes import LOOKS, Meaning
-from .textfile import parse_toml, read_text
+from .textfile import line_of, parse_toml, read_text
 from .units import parse_length
 
 __all__ = ["LIMITS", "Limit", "MachineProfile", "Pen", "machine_from_text", "read_machine"]
@@ -107,6 +108,8 @@ def machine_from_text(text: str, source: str) -> MachineProfile:
     ]
     pens = _pens(data.get("lines", {}), problems)
     limits = _limits(data.get("limits", {}), problems)
+    for problem in problems:
+        problem.line = line_of(text, problem.where)
     if problems:
         raise JobError(source, problems)
     return MachineProfile(name=str(data.get("name", Path(source).stem)), pens=pens, limits=limits)
@@ -117,7 +120,7 @@ def _pens(tables: object, problems: list[DielineError]) -> dict[Meaning, Pen]:
     if not isinstance(tables, dict):
         problems.append(BoardError("lines", repr(tables), "it must be tables such as [lines.cut]"))
         return pens
-    by_word = {meaning.value.replace(" ", "-"): meaning for meaning in Meaning}
+    by_word = {_word(meaning): meaning for meaning in Meaning}
     for word, table in tables.items():
         where = f"lines.{word}"
         meaning = by_word.get(word)
@@ -134,7 +137,7 @@ def _pens(tables: object, problems: list[DielineError]) -> dict[Meaning, Pen]:
         colour = table.get("colour", house.colour)
         index = table.get("index", house.colour_index)
         pen = table.get("pen", 0)
-        if not isinstance(layer, str) or not layer.isascii() or not layer or set(layer) & set("<>/\\\":;?*|=,'\n"):
+        if not _plain(layer):
             problems.append(BoardError(f"{where}.layer", repr(layer), "it must be a plain ASCII layer name"))
         elif not isinstance(colour, str) or len(colour) != 7 or colour[0] != "#" or not _hex(colour[1:]):
             problems.append(BoardError(f"{where}.colour", repr(colour), "it must be written #rrggbb"))
@@ -144,7 +147,33 @@ def _pens(tables: object, problems: list[DielineError]) -> dict[Meaning, Pen]:
             problems.append(BoardError(f"{where}.pen", repr(pen), "it must be a pen number, 0 to 99"))
         else:
             pens[meaning] = Pen(layer, colour, index, pen)
+    _apart(pens, tables, problems)
     return pens
+
+
+def _apart(pens: Mapping[Meaning, Pen], tables: Mapping[str, object], problems: list[DielineError]) -> None:
+    """Refuse two meanings on one layer, unless the file says that they are one tool; letter case makes no layer."""
+    for (one, pen), (other, second) in combinations(pens.items(), 2):
+        if pen.layer.casefold() != second.layer.casefold():
+            continue
+        if (pen.layer, pen.colour_index, pen.pen) == (second.layer, second.colour_index, second.pen):
+            continue
+        word = next(word for word in (_word(other), _word(one)) if word in tables)
+        must = f"{one.value} and {other.value} would be one layer to the machine, and made by one tool"
+        cure = "name another layer, or give both the same layer, index and pen if one tool makes both"
+        problems.append(BoardError(f"lines.{word}.layer", repr(second.layer), must, cure))
+
+
+def _word(meaning: Meaning) -> str:
+    """The key of a meaning in the file."""
+    return meaning.value.replace(" ", "-")
+
+
+def _plain(layer: object) -> bool:
+    """Whether every reader takes it for a layer's name: ASCII, nothing that DXF reserves, no blank at its ends."""
+    if not isinstance(layer, str) or not layer or layer != layer.strip() or not layer.isascii():
+        return False
+    return layer.isprintable() and not set(layer) & set("<>/\\\":;?*|=,'")
 
 
 def _hex(text: str) -> bool:

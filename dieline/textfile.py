@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
 from .errors import BoardError
 
-__all__ = ["parse_toml", "read_text"]
+__all__ = ["line_of", "parse_toml", "read_text"]
 
 _GREATEST_FILE = 5_000_000
 """Bytes. A job, house, board or machine file is a few kilobytes; anything larger is the wrong file."""
@@ -51,3 +52,32 @@ def parse_toml(text: str, source: str, kind: str) -> dict[str, Any]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise BoardError(source, f"is not TOML: {error}", f"it must be a {kind}") from None
+
+
+def line_of(text: str, where: str) -> int | None:
+    """The line of a TOML text that a place stands on, counted from 1; None if it cannot be told.
+
+    Args:
+        text: The text.
+        where: A dotted key, as errors name it: ``options.lap_width``, ``allowance 2.size`` (the second such table).
+    """
+    place = re.sub(r"'[^']*'|\s", "", where)  # a name that an error repeats is no part of the key
+    short = place.split(",")[0].split(":")[0]
+    counts: dict[str, int] = {}
+    table, heading = "", None
+    for number, row in enumerate(text.splitlines(), 1):
+        header = re.match(r"\s*(\[+)\s*([^\]]+?)\s*\]", row)
+        if header:
+            table = re.sub(r"[\s\"']", "", header[2])
+            if header[1] == "[[":
+                counts[table] = counts.get(table, 0) + 1
+                table += str(counts[table])
+            if table in (place, short):
+                return number
+            if short.startswith(table + "."):
+                heading = number  # at least the table that a missing key should stand in
+            continue
+        key = re.match(r"""\s*("[^"]*"|'[^']*'|[A-Za-z0-9_.-]+)\s*=""", row)
+        if key and ".".join(filter(None, (table, key[1].strip("\"'").replace(" ", "")))) in (place, short):
+            return number
+    return heading

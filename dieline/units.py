@@ -107,7 +107,7 @@ def parse_mass(text: str | float, *, where: str = "mass") -> float:
         match = _MASS.fullmatch(text)
         value = _number(match[1]) * _MASSES[match[2].lower()] if match else math.nan
     else:
-        value = math.nan if isinstance(text, bool) else float(text)
+        value = math.nan if isinstance(text, bool) or not isinstance(text, int | float) else float(text)
     if not math.isfinite(value) or value < 0:
         raise SizeError(where, f"{text!r} is not a mass", "it must be a number of kg, or a number with kg, g or lb")
     return value
@@ -166,7 +166,9 @@ def check_size(value: float | None, where: str) -> None:
     """
     if value is None:
         return
-    if not math.isfinite(value) or value <= 0:
+    if not math.isfinite(value):
+        raise SizeError(where, "is no finite number", "it must be a length that a box can have", "check the fraction")
+    if value <= 0:
         raise SizeError(where, f"{format_mm(value)} mm", "it must be more than 0")
     if value > GREATEST_SIZE:
         raise SizeError(

@@ -42,13 +42,27 @@ def test_every_problem_of_a_house_file_is_told_at_once() -> None:
     for part in (
         "colour",
         "rounding",
-        "allowance 1.size – is missing",
+        "allowance 1.size (line 3) – is missing",
         "'wide'",
-        "allowance 2.sie",
-        "allowance 3 – changes nothing",
-        "default 1.value",
+        "allowance 2.sie (line 7)",
+        "allowance 3 (line 8) – changes nothing",
+        "default 1.value (line 10)",
     ):
         assert part in told
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("[rounding]\nto = 10", r"rounding.to \(line 2\) – 10 – it must be 0 to 5: coarser, sizes miss"),
+        ("[rounding]\nto = -1", r"rounding.to \(line 2\) – -1 – it must be 0 to 5"),
+        ("[joint]\ncrush = 2", r"joint.crush \(line 2\) – 2 – it must be 0 to 1"),
+        ("[crease]\ngive = 9", r"crease.give \(line 2\) – 9 – it must be 0 to 3"),
+    ],
+)
+def test_a_house_may_not_talk_the_proofs_away(text: str, told: str) -> None:
+    with pytest.raises(JobError, match=told):
+        house_from_text(text, "h.toml")
 
 
 def test_what_is_no_house_file_is_refused(tmp_path: Path) -> None:
@@ -67,6 +81,12 @@ def test_the_sample_machine_renames_layers_and_sets_limits() -> None:
     assert machine.limits["slot"].only == (6.0, 9.0)
 
 
+def test_one_tool_may_make_two_meanings_if_the_file_says_so() -> None:
+    text = "[lines.cut]\nlayer='A'\nindex=1\npen=2\n[lines.half-cut]\nlayer='A'\nindex=1\npen=2"
+    pens = machine_from_text(text, "m.toml").pens
+    assert len({pen.layer for pen in pens.values()}) == len(pens) - 1
+
+
 def test_we_ship_no_machine_limits() -> None:
     from dieline.machine import MachineProfile
 
@@ -79,6 +99,10 @@ def test_we_ship_no_machine_limits() -> None:
         ("[lines.knife]\nlayer='X'", "lines.knife"),
         ("[lines.cut]\nlayer='Über'", "ASCII"),
         ("[lines.cut]\nlayer='a/b'", "ASCII"),
+        ("[lines.cut]\nlayer=' lead'", "ASCII"),
+        ("[lines.cut]\nlayer='DL_FOLD'", "lines.cut.layer (line 2) – 'DL_FOLD' – cut and crease would be one layer"),
+        ("[lines.crease]\nlayer='dl_thru'", "cut and crease would be one layer"),
+        ("[lines.cut]\nlayer='A'\nindex=1\n[lines.crease]\nlayer='A'\nindex=2", "lines.crease.layer (line 5)"),
         ("[lines.cut]\ncolour='red'", "#rrggbb"),
         ("[lines.cut]\nindex=300", "1 to 255"),
         ("[lines.cut]\npen=-1", "0 to 99"),

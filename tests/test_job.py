@@ -82,6 +82,47 @@ def test_options_are_checked_with_the_rest() -> None:
     assert "options.joint (line 7) – 'nailed' – it must be one of glued, stitched, taped" in text
 
 
+def test_options_are_checked_even_where_size_or_house_cannot_be_read(tmp_path: Path) -> None:
+    with pytest.raises(JobError) as caught:
+        job_from_text('style="0201"\nsize="300"\nboard="C"\nrevision=3\n[options]\nlap_widht=3\njoint="nailed"')
+    text = str(caught.value)
+    for part in ("size (line 2)", "revision (line 4) – 3", "options.lap_widht (line 6)", "options.joint (line 7)"):
+        assert part in text
+    (tmp_path / "h.toml").write_text("[rounding]\nto=99", encoding="utf-8")
+    path = tmp_path / "job.toml"
+    path.write_text(
+        'style="0201"\nsize="300x200x150"\nboard="C"\n[options]\njoint="nailed"\n[files]\nhouse="h.toml"',
+        encoding="utf-8",
+    )
+    with pytest.raises(JobError) as caught:
+        read_job(path)
+    assert "h.toml, rounding.to (line 2) – 99" in str(caught.value)
+    assert "options.joint (line 5) – 'nailed'" in str(caught.value)
+
+
+def test_features_and_formats_are_told_with_their_lines() -> None:
+    with pytest.raises(JobError) as caught:
+        job_from_text(
+            'style="0201"\nsize="300x200x150"\nboard="C"\n[output]\nformats=["dxf","sgv"]\n'
+            '[[feature]]\nkind="vent"\npanel="panel 1"\n[[feature]]\nkind="windw"\npanel="panel 1"'
+        )
+    assert "output.formats (line 5) – 'sgv' is not known – did you mean svg" in str(caught.value)
+    assert "feature 2.kind (line 10) – 'windw' is not known – did you mean window" in str(caught.value)
+
+
+def test_a_format_that_is_no_word_is_refused() -> None:
+    data = {"style": "0201", "size": "300x200x150", "board": "C", "output": {"formats": [["dxf"], {"svg": 1}]}}
+    with pytest.raises(JobError, match=r"output.formats – .*dxf.* is not known"):
+        job_from_data(data)
+
+
+@pytest.mark.parametrize("mass", ["null", "[1]", "{}", "true"])
+def test_a_mass_that_is_none_is_refused(mass: str) -> None:
+    data = {"style": "0201", "size": "300x200x150", "board": "C", "contents": {"mass": json.loads(mass)}}
+    with pytest.raises(JobError, match=r"contents.mass – .* is not a mass"):
+        job_from_data(data)
+
+
 def test_a_range_depends_on_size_and_board_and_says_why() -> None:
     with pytest.raises(
         JobError, match=r"options.lap_width \(line 5\) – 300 mm – it must be 9 to 199 mm: the lap needs"
@@ -115,7 +156,7 @@ def test_problems_of_a_named_file_are_told_with_the_rest(tmp_path: Path) -> None
     path.write_text('style="0201"\nsize="3x2"\nboard="C"\n[files]\nboards="b.toml"', encoding="utf-8")
     with pytest.raises(JobError) as caught:
         read_job(path)
-    assert "calliper – is missing" in str(caught.value)
+    assert "b.toml, board 1 'x'.calliper (line 1) – is missing" in str(caught.value)
     assert "'3x2' is not a size" in str(caught.value)
 
 
@@ -146,8 +187,14 @@ def test_a_job_file_that_is_not_there_is_a_clear_error(tmp_path: Path) -> None:
 
 def test_file_names_are_safe_on_every_system() -> None:
     job = make_job("0201/0204", "300x200x150/40".removesuffix("/40"), "C", name='a/b:c*"d" é')
-    assert job.file_name == "a-b-c-d"
-    assert make_job("0201", "300x200x150", "C", name="///").file_name == "blank"
+    assert job.file_name == "a-b-c-d-e"
+    for name in ("///", "..", "   ", "箱"):
+        assert make_job("0201", "300x200x150", "C", name=name).file_name == "0201-300x200x150-C"
+    for name in ("CON", "nul", "com1.final", "Aux.txt"):
+        assert make_job("0201", "300x200x150", "C", name=name).file_name == f"box-{name}"
+    assert make_job("0201", "300x200x150", "C", name="console").file_name == "console"
+    assert make_job("0201", "300x200x150", "C", name="Küche -").file_name == "Kuche"
+    assert len(make_job("0201", "300x200x150", "C", name="x" * 300).file_name) == 100
     assert "/" not in Job(style="0201/0204", size=job.size, board=job.board).file_name
 
 

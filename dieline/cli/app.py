@@ -135,6 +135,68 @@ def draw(
 
 
 @app.command()
+def family(
+    table: Annotated[str, typer.Argument(help="Table of sizes: CSV, XLSX or TOML.", show_default=False)] = "",
+    style: Annotated[str, typer.Option("--style", help="Style of rows that name none.", show_default=False)] = "",
+    board: Annotated[str, typer.Option("--board", "-b", help="Board of rows that name none.", show_default=False)] = "",
+    options: Annotated[
+        list[str] | None, typer.Option("--set", "-s", metavar="NAME=VALUE", help="An option for all rows.")
+    ] = None,
+    job: Annotated[Path | None, typer.Option("--job", help="A job file with what rows leave open.")] = None,
+    boards: Annotated[Path | None, typer.Option("--boards", help="Your own board file.")] = None,
+    house: Annotated[Path | None, typer.Option("--house", help="Your house file.")] = None,
+    machine: Annotated[Path | None, typer.Option("--machine", help="Your machine file.")] = None,
+    limits: Annotated[Path | None, typer.Option("--limits", help="Your own limits for findings.")] = None,
+    formats: Annotated[
+        list[str] | None, typer.Option("--format", "-f", help="dxf, svg, cut-svg or folded-svg; may be repeated.")
+    ] = None,
+    names: Annotated[
+        str, typer.Option("--names", help="Pattern of file names, made of columns.")
+    ] = "{style}-{length}x{breadth}x{height}-{board}",
+    by_item: Annotated[bool, typer.Option("--by-item", help="Give each item a folder of its own.")] = False,
+    pack: Annotated[bool, typer.Option("--pack", help="Put all drawings into one zip too.")] = False,
+    summaries: Annotated[
+        list[str] | None, typer.Option("--summary", help="csv, xlsx or html; may be repeated.")
+    ] = None,
+    near: Annotated[float, typer.Option("--near", help="Blank widths within so many mm stand in one group.")] = 5.0,
+    workers: Annotated[int, typer.Option("--workers", help="Processes; 0 takes all cores.")] = 0,
+    cluster: Annotated[str, typer.Option("--cluster", help="Address of a Dask scheduler.", show_default=False)] = "",
+    template: Annotated[bool, typer.Option("--template", help="Print an example of a table and stop.")] = False,
+    out: Annotated[Path, typer.Option("--out", "-o", help="Folder for drawings and summary.")] = Path("family"),
+    report: Report = "",
+) -> None:
+    """Draw a family: every row of a table, with a summary; what is finished already is kept."""
+    from .draw import Wishes
+    from .family import family_command
+
+    wishes = Wishes(
+        board=board,
+        options=tuple(options or ()),
+        files={"boards": boards, "house": house, "machine": machine, "limits": limits},
+        output={"formats": list(formats or ())},
+    )
+    guarded(
+        lambda: family_command(
+            table,
+            wishes,
+            out,
+            template=template,
+            style=style,
+            job=job,
+            names=names,
+            by_item=by_item,
+            pack=pack,
+            summaries=summaries or (),
+            near=near,
+            workers=workers,
+            cluster=cluster,
+            report=report,
+        ),
+        report,
+    )
+
+
+@app.command()
 def styles(
     code: Annotated[str, typer.Argument(help="A style to look at closely.", show_default=False)] = "",
     svg: Annotated[Path | None, typer.Option("--svg", help="Write the style's example as an SVG.")] = None,

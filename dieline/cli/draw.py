@@ -48,7 +48,11 @@ class Wishes:
             out["feature"] = [*out.get("feature", []), *(feature_from_text(text) for text in self.features)]
         if self.mass:
             out["contents"] = {"mass": self.mass}
-        files = {key: {"text": read_text(path, SUPPORT[key])} for key, path in self.files.items() if path is not None}
+        files = {
+            key: {"text": read_text(path, SUPPORT[key]), "name": str(path)}
+            for key, path in self.files.items()
+            if path is not None
+        }
         if files:
             out["files"] = {**out.get("files", {}), **files}
         output = {key: value for key, value in self.output.items() if value not in ("", [], False, None)}
@@ -102,14 +106,18 @@ def _carried(path: Path, suffix: str) -> dict[str, Any]:
     import json
 
     text = read_text(path, "drawing")
-    if suffix == ".svg":
-        from ..export.read_svg import job_in_svg
+    try:
+        if suffix == ".svg":
+            from ..export.read_svg import job_in_svg
 
-        carried = job_in_svg(text)
-    else:
-        from ..export.read_dxf import job_in_dxf
+            carried = job_in_svg(text)
+        else:
+            from ..export.read_dxf import job_in_dxf
 
-        carried = job_in_dxf(text)
+            carried = job_in_dxf(text)
+    except DielineError as error:
+        error.where = str(path)
+        raise
     if not carried:
         raise InputError(str(path), "carries no job", "it must be a drawing that dieline wrote with its job in it")
     try:
@@ -131,9 +139,12 @@ def draw_all(target: Sequence[str], wishes: Wishes, out: Path, report: str) -> i
     groups = [[name] for name in target] if several else [list(target)]
     reports: list[dict[str, Any]] = []
     worst = 0
+    taken: dict[str, str] = {}
     for group in groups:
         try:
-            result = run(job_of(group, wishes))
+            job = job_of(group, wishes)
+            _own_name(job, group[0], taken)
+            result = run(job)
             code, data = _draw(result, out, report)
         except DielineError as error:
             if not several:
@@ -148,6 +159,20 @@ def draw_all(target: Sequence[str], wishes: Wishes, out: Path, report: str) -> i
     if report == "json":
         print_json(reports if several else reports[0])
     return worst
+
+
+def _own_name(job: Job, target: str, taken: dict[str, str]) -> None:
+    """Refuse a job whose files would take the place of another's of the same run.
+
+    Raises:
+        InputError: Naming both.
+    """
+    name = job.file_name
+    other = taken.setdefault(name.casefold(), target)
+    if other != target:
+        raise InputError(
+            target, f"would be written as {name}, as {other} is", "each needs a name of its own", "set name"
+        )
 
 
 def _draw(result: Result, out: Path, report: str) -> tuple[int, dict[str, Any]]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from ..checks import Severity
+from ..checks.die_report import PieceDie
 from ..linetypes import Meaning
 from ..pipeline import Result
 from ..units import format_inches, format_mm
@@ -56,6 +57,9 @@ def _summary(result: Result) -> list[str]:
             f"  {count}{piece.name}: blank {format_mm(drawing.width)} x {format_mm(drawing.height)} mm, "
             f"{piece.blank.area / 1e6:.4f} m², {tools}"
         )
+    lines += [f"  die of {_die(piece)}" for piece in result.die.pieces]
+    widest = max((len(line.name) for line in design.sizes), default=0)
+    lines += [f"  {line.name:{widest}}  {format_mm(line.value):>7} = {line.derivation}" for line in design.sizes]
     if not result.failures:
         faces = ", ".join(shut.face.value for shut in design.closed)
         lines += [
@@ -65,3 +69,13 @@ def _summary(result: Result) -> list[str]:
             "  written proof  every file read back and measured to 0.01 mm",
         ]
     return lines
+
+
+def _die(piece: PieceDie) -> str:
+    """What a die maker asks first, in one line."""
+    text = f"{piece.name}: {len(piece.waste)} pieces of waste"
+    if piece.waste:
+        text += f", the smallest {format_mm(piece.waste[0].area / 100)} cm²"
+    if piece.knife_distance is not None:
+        text += f"; least distance of knives {format_mm(piece.knife_distance)} mm"
+    return f"{text}; about {piece.force:.0f} kN to cut"

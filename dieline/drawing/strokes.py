@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import Enum
 
 from ..blank import Blank
+from ..geometry.arc import Point
 from ..geometry.arrangement import Carriers
 from ..geometry.path import Path
+from ..geometry.tolerance import NODING
 from ..linetypes import Meaning
 from .chain import Step, chain_loops, chain_runs
 
@@ -52,14 +55,17 @@ class Stroke:
         return self.role is StrokeRole.OUTLINE
 
 
-_SLIT: tuple[Meaning | None, str, str] = (None, "", "")
+_Line = tuple[Point, Point]
+
+_SLIT: tuple[Meaning | None, str, str, _Line] = (None, "", "", ((0.0, 0.0), (0.0, 0.0)))
 
 
 def strokes_of(blank: Blank) -> list[Stroke]:
     """Every stroke of a blank, unordered: folds, inner cuts and marks, and the outline.
 
-    An edge shared by two panels with a fold between them takes the fold's meaning; shared without a fold it is one
-    slit; an edge of one panel alone is cut. Parts of an edge that no neighbour covers, the ends of slots, are cut.
+    An edge shared by two panels with a fold between them takes the fold's meaning; shared without a fold, or straight
+    and beside the fold's line, it is one slit; an edge of one panel alone is cut. Parts of an edge that no neighbour
+    covers, the ends of slots, are cut.
     """
     carriers = Carriers()
     for number, panel in enumerate(blank.panels):
@@ -67,10 +73,12 @@ def strokes_of(blank: Blank) -> list[Stroke]:
             carriers.add(p, q, bulge, number)
     index = {panel.name: number for number, panel in enumerate(blank.panels)}
     folds = {
-        frozenset((index[fold.parent], index[fold.child])): (fold.meaning, fold.parent, fold.child)
+        frozenset((index[fold.parent], index[fold.child])): (fold.meaning, fold.parent, fold.child, fold.line)
         for fold in blank.folds
     }
-    folds |= {frozenset((index[seam.a], index[seam.b])): (seam.meaning, seam.a, seam.b) for seam in blank.seams}
+    folds |= {
+        frozenset((index[seam.a], index[seam.b])): (seam.meaning, seam.a, seam.b, seam.line) for seam in blank.seams
+    }
     free: list[Step] = []
     slits: list[Step] = []
     strokes: list[Stroke] = []
@@ -80,8 +88,8 @@ def strokes_of(blank: Blank) -> list[Stroke]:
             if len(owners) == 1:
                 free.append((p, q, bulge))
                 continue
-            meaning, one, other = folds.get(frozenset(owners), _SLIT)
-            if one == other:
+            meaning, one, other, line = folds.get(frozenset(owners), _SLIT)
+            if one == other or not (bulge or _along(line, p, q)):
                 slits.append((p, q, bulge))
             elif meaning is not None:
                 runs.setdefault((meaning, f"{one} – {other}"), []).append((p, q, bulge))
@@ -96,6 +104,14 @@ def strokes_of(blank: Blank) -> list[Stroke]:
     strokes += _marks(blank)
     strokes += [Stroke(Meaning.CUT, loop, "outline", StrokeRole.OUTLINE) for loop in loops[:1]]
     return strokes
+
+
+def _along(line: _Line, p: Point, q: Point) -> bool:
+    """Whether two points lie on a fold's line; what two folded panels share beside it is slit (the ears of a tuck)."""
+    (ax, ay), (bx, by) = line
+    ux, uy = bx - ax, by - ay
+    most = NODING * math.hypot(ux, uy)
+    return all(abs(ux * (y - ay) - uy * (x - ax)) <= most for x, y in (p, q))
 
 
 def _marks(blank: Blank) -> list[Stroke]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from .pose import Array
 
@@ -25,7 +26,9 @@ class Faces3(NamedTuple):
     halves: Array
 
 
-def near_pairs(corners: Array, rotations: Array, offsets: Array, faces: Faces3) -> list[tuple[int, int, int, float]]:
+def near_pairs(
+    corners: Array, rotations: Array, offsets: Array, faces: Faces3, stirred: NDArray[np.bool_] | None = None
+) -> list[tuple[int, int, int, float]]:
     """Every pair of slabs whose bounding boxes meet in some position: (position, i, j, gap), i < j.
 
     The gap is how far some face of one keeps off the other, mm; negative is how deep they overlap as their faces see
@@ -36,12 +39,14 @@ def near_pairs(corners: Array, rotations: Array, offsets: Array, faces: Faces3) 
         rotations: (s, n, 3, 3).
         offsets: (s, n, 3), mm.
         faces: The slabs' faces.
+        stirred: Which slabs are looked at in each position, with all others, (s, n); None for all.
     """
     low, high = corners.min(axis=2), corners.max(axis=2)
     near = np.all((low[:, :, None] <= high[:, None]) & (low[:, None] <= high[:, :, None]), axis=3)
+    near &= ~np.eye(near.shape[1], dtype=bool)
+    if stirred is not None:
+        near &= stirred[:, :, None] | stirred[:, None]
     place, seen, other = np.nonzero(near)
-    apart = seen != other
-    place, seen, other = place[apart], seen[apart], other[apart]
     halves = faces.halves[seen]
     local = (corners[place, other] - offsets[place, seen][:, None, :]) @ rotations[place, seen]
     beside = (local[:, :, :2] @ faces.normals[seen].transpose(0, 2, 1)).min(axis=1) - faces.limits[seen]

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
-from ..blank import Blank, Panel
+from ..blank import Blank, Face, Panel
 from ..geometry.arc import Point
-from ..style.design import Design
+from ..style.design import Design, Stand
 from .near import Faces3, near_pairs
 from .pose import Array, Bend, Pose, pose_panels
 
@@ -170,8 +170,22 @@ def stand_up(
     for number, piece in enumerate(design.pieces):
         bend = None if bends is None else bends.get(piece.name) if isinstance(bends, Mapping) else bends[number]
         for prefix, stand in zip(prefixes(design, number), piece.stands, strict=True):
-            items += slabs_of(piece.folded, pose_panels(piece.folded, stand, bend), number, thickness, prefix)
+            blank = piece.folded if stand is piece.stand else _turned(piece.folded, piece.stand, stand)
+            items += slabs_of(blank, pose_panels(blank, stand, bend), number, thickness, prefix)
     return Slabs(tuple(items), thickness)
+
+
+def _turned(blank: Blank, first: Stand, stand: Stand) -> Blank:
+    """The blank with the faces that its panels make where it stands a further time: turned with its stand."""
+    ways = [np.column_stack((s.u, s.v, np.cross(s.u, s.v))) for s in (first, stand)]
+    turn = ways[1] @ ways[0].T
+    faces = {}
+    for face in Face:
+        out = turn[:, face.axis] * (1.0 if face.far else -1.0)
+        axis = int(np.abs(out).argmax())
+        faces[face] = next(other for other in Face if other.axis == axis and other.far == (out[axis] > 0))
+    panels = (replace(panel, face=faces[panel.face]) if panel.face else panel for panel in blank.panels)
+    return replace(blank, panels=tuple(panels))
 
 
 def prefixes(design: Design, number: int) -> list[str]:

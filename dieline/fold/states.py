@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..blank import Blank, Fold
 from ..errors import StyleError
@@ -16,7 +18,7 @@ from .bonds import bonds_of
 from .clash import find_clashes, overlap_volume
 from .held import zone_fault
 from .near import Faces3, near_pairs
-from .pose import Bend, pose_panels
+from .pose import Array, Bend, pose_panels
 from .slab import Slab, Slabs, prefixes, slabs_of, stand_up
 
 __all__ = ["gauge_faults", "lock_faults", "measure_gauge", "motion_faults", "state_faults"]
@@ -69,8 +71,10 @@ def state_faults(design: Design, thickness: float) -> Iterator[str]:
 def lock_faults(design: Design, thickness: float) -> Iterator[str]:
     """One line for each lock that does not strike when it is opened a little."""
     limit = CLASH_VOLUME * thickness**3
+    lifted: dict[frozenset[tuple[str, float]], Slabs] = {}
     for lock in design.locks:
-        slabs = stand_up(design, thickness, _opened(design, lock))
+        opens = frozenset(lock.opens.items())  # what is opened alike stands alike
+        slabs = lifted[opens] = lifted.get(opens) or stand_up(design, thickness, _opened(design, lock))
         a, b = (slabs.items[slabs.index(name)] for name in lock.strikes)
         if overlap_volume(a, b) <= limit:
             turned = ", ".join(f"{name} by {angle:g} degrees" for name, angle in lock.opens.items())
@@ -113,25 +117,43 @@ def _moved(piece: Piece, motion: Motion, thickness: float) -> Iterator[str]:
     names, positions = _positions(blank, motion)
     if not positions:
         return
-    rows = [slabs_of(blank, pose_panels(blank, piece.stand, _at(bends)), 0, thickness) for bends in positions]
-    first = Slabs(tuple(rows[0]), thickness)
-    rotations = np.array([[slab.rotation for slab in row] for row in rows])
-    offsets = np.array([[slab.offset for slab in row] for row in rows])
+    poses = [pose_panels(blank, piece.stand, _at(bends)) for bends in positions]
+    items = slabs_of(blank, poses[0], 0, thickness)
+    first = Slabs(tuple(items), thickness)
+    rotations, offsets = (np.array([[pose[item.name][part] for item in items] for pose in poses]) for part in (0, 1))
     middle = first.hulls[None] @ rotations[:, :, :, :2].transpose(0, 1, 3, 2) + offsets[:, :, None, :]
     up = (rotations[:, :, :, 2] * (thickness / 2))[:, :, None, :]
     corners = np.concatenate((middle - up, middle + up), axis=2)
     normals, limits = first.edges
-    index = _index(rows[0])
+    index = _index(items)
     skip = set(bonds_of(blank, index).creases) | _free(motion.free, index)
     told: set[tuple[int, int]] = set()
+    riding: dict[tuple[int, int], Array] = {}
     limit = CLASH_VOLUME * thickness**3
-    for place, i, j, gap in sorted(near_pairs(corners, rotations, offsets, Faces3(normals, limits, first.halves))):
+    faces = Faces3(normals, limits, first.halves)
+    for place, i, j, gap in sorted(near_pairs(corners, rotations, offsets, faces, _stirred(rotations, offsets))):
         if gap >= -CONTACT or (i, j) in skip or (i, j) in told:
             continue
-        a, b = rows[place][i], rows[place][j]
+        seen = _seen_from(rotations[place], offsets[place], i, j)
+        if (i, j) in riding and float(np.abs(riding[i, j] - seen).max()) < CONTACT / 1000:
+            continue  # one rides on the other: they stand to each other as they did before
+        riding[i, j] = seen
+        a, b = (replace(items[k], rotation=rotations[place, k], offset=offsets[place, k]) for k in (i, j))
         if overlap_volume(a, b) > limit:
             told.add((i, j))
             yield f"{names[place]}: {a.name} passes through {b.name}; change the order, or shorten one of them"
+
+
+def _seen_from(rotations: Array, offsets: Array, i: int, j: int) -> Array:
+    """The pose of slab j as slab i sees it, (3, 4)."""
+    return np.asarray(rotations[i].T @ np.column_stack((rotations[j], offsets[j] - offsets[i])))
+
+
+def _stirred(rotations: Array, offsets: Array) -> NDArray[np.bool_]:
+    """Which slabs stand elsewhere than in the position before, (s, n): two that stay were looked at already."""
+    stirred = np.ones(offsets.shape[:2], dtype=bool)
+    stirred[1:] = (rotations[1:] != rotations[:-1]).any(axis=(2, 3)) | (offsets[1:] != offsets[:-1]).any(axis=2)
+    return stirred
 
 
 def _positions(blank: Blank, motion: Motion) -> tuple[list[str], list[Bends]]:

@@ -45,7 +45,7 @@ class Piece:
         blank: The flat piece, as it is drawn.
         stand: How its root panel stands in the box.
         count: How many of it make one box.
-        more: Stands of the second and further ones, where there are several.
+        more: Stands of the second and further ones, where there are several; the faces that its panels make turn along.
         model: What is folded in the proof in place of ``blank``, where that has curved creases: the same piece with
             its curves laid into narrow strips.
     """

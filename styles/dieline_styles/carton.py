@@ -128,10 +128,12 @@ def carton_design(order: Order, bottom: End, top: End) -> Design:
         states=(tube.glued_flat(),),
         locks=tuple(lock for end in ends for lock in end.locks(tube)),
         motions=(
+            *bottom.motions(tube),
             Motion(
-                start=tube.erected(),
+                start=tube.erected() | bottom.erected(tube) | top.erected(tube),
                 steps=tuple(step for end in ends for step in end.steps(tube)),
                 free=tuple(pair for end in ends for pair in end.free(tube)),
             ),
+            *top.motions(tube),
         ),
     )

@@ -32,9 +32,19 @@ def _other_wall(order: Order) -> float:
     return order.B.value if order.choice("lap_on") == "L" else order.L.value
 
 
-def _bevel_room(order: Order) -> float:
-    """Steepest bevel at which the lap still keeps a tenth of its length, degrees."""
-    return math.degrees(math.atan2(0.45 * (order.H.value - 2 * order.number("lap_play")), order.number("lap_width")))
+def _widest_lap(order: Order) -> float:
+    """Up to the far corner of the wall that the lap lies on; a box too small for any lap is refused by its size."""
+    if order.choice("joint") == "taped":
+        return math.inf
+    side = "B" if order.choice("lap_on") == "L" else "L"
+    order.need(side, 6.0 + order.thickness, "the lap needs 5 mm to be glued and 1 mm beside it; joint=taped needs none")
+    return _other_wall(order) - 1.0
+
+
+def _bevel_room(order: Order, given_up: float = 0.9) -> float:
+    """Steepest bevel at which the lap's outer edge is shorter than its crease by no more than this share, degrees."""
+    length_ = order.H.value - 2 * order.number("lap_play")
+    return math.degrees(math.atan2(given_up / 2 * length_, order.number("lap_width")))
 
 
 PARAMETERS: tuple[Parameter, ...] = (
@@ -73,7 +83,7 @@ PARAMETERS: tuple[Parameter, ...] = (
         "Width of the lap from its crease.",
         _lap_width,
         lambda order: 5.0 + order.thickness,
-        lambda order: _other_wall(order) - 1.0,
+        _widest_lap,
         why="the lap needs 5 mm to be glued, and must not reach the far corner of the wall that it lies on",
         source="30–35 mm glued, 35–40 mm stitched: trade pages; 20–50 mm GOST 9142-2014; 1 1/4 in: US carrier rule",
     ),
@@ -88,7 +98,7 @@ PARAMETERS: tuple[Parameter, ...] = (
     angle(
         "lap_bevel",
         "How far the ends of the lap lean back.",
-        lambda order: min(15.0, math.floor(_bevel_room(order))),
+        lambda order: min(15.0, math.floor(_bevel_room(order, 0.5))),
         0.0,
         lambda order: min(55.0, _bevel_room(order)),
         why="GOST 9142-2014 allows at most 55 degrees, and the lap must keep its outer edge",

@@ -28,6 +28,10 @@ from .tube import Tube, Wall
 __all__ = ["PARAMETERS", "openings"]
 
 
+_RIM = 5.0
+"""mm. Board that must stay between an opening and the folded floor or lid; findings say what is wise."""
+
+
 def _if_used(option: str, limit: Callable[[Order], float], otherwise: float) -> Callable[[Order], float]:
     """A limit that only counts where the feature is asked for."""
     return lambda order: limit(order) if order.choice(option) != "none" else otherwise
@@ -37,6 +41,34 @@ def _narrowest(order: Order, option: str) -> float:
     """Inside size of the narrowest wall that carries the feature."""
     walls = order.choice(option)
     return order.L.value if walls == "L" else order.B.value
+
+
+def _usual_drop(order: Order) -> float:
+    """A quarter of the way down and 60 mm at the most; on a low wall in its middle."""
+    middle = (order.H.value - order.number("hand_hole_height")) / 2
+    return max(_RIM, min(max(10.0, min(60.0, 0.25 * order.H.value)), middle))
+
+
+def _most_vents(order: Order) -> float:
+    return max(1.0, _narrowest(order, "vents") // 15.0) if order.choice("vents") != "none" else math.inf
+
+
+def _widest_vent(order: Order) -> float:
+    return _narrowest(order, "vents") / max(1.0, order.number("vent_count")) - 10.0
+
+
+def _tallest_vent(order: Order) -> float:
+    return order.H.value - 20.0
+
+
+def _strip_room(order: Order) -> float:
+    """How far the middle of the tear strip keeps from the inside floor and lid, mm."""
+    return order.number("tear_strip_width") / 2 + _RIM
+
+
+def _usual_vent(usual: float, limit: Callable[[Order], float]) -> Callable[[Order], float]:
+    """The usual size, less where the wall has no room for it."""
+    return lambda order: max(3.0, min(usual, limit(order))) if order.choice("vents") != "none" else usual
 
 
 PARAMETERS: tuple[Parameter, ...] = (
@@ -55,36 +87,34 @@ PARAMETERS: tuple[Parameter, ...] = (
         "Height of the hand hole.",
         38.0,
         10.0,
-        _if_used("hand_holes", lambda order: min(order.number("hand_hole_width"), order.H.value - 30.0), math.inf),
-        why="it is no taller than it is wide, and 15 mm of wall must stay above and below",
+        _if_used("hand_holes", lambda order: min(order.number("hand_hole_width"), order.H.value - 2 * _RIM), math.inf),
+        why="it is no taller than it is wide, and 5 mm of wall must stay above and below",
         source="115 x 38 mm: published ergonomic guide (NIOSH)",
     ),
     length(
         "hand_hole_drop",
         "From the inside top down to the upper edge of the hand hole.",
-        lambda order: max(10.0, min(60.0, 0.25 * order.H.value)),
-        0.0,
-        _if_used("hand_holes", lambda order: order.H.value - order.number("hand_hole_height") - 5.0, math.inf),
-        why="the hole must lie within the wall",
+        _usual_drop,
+        _if_used("hand_holes", lambda _: _RIM, 0.0),
+        _if_used("hand_holes", lambda order: order.H.value - order.number("hand_hole_height") - _RIM, math.inf),
+        why="5 mm of wall must stay above and below the hole",
     ),
     switch("hand_hole_left_in", "Leave the piece in, hinged at its upper edge, instead of stripping it."),
     choice("vents", "Walls with vents.", walls_of, "none"),
     length(
         "vent_width",
         "Width of each vent.",
-        25.0,
+        _usual_vent(25.0, _widest_vent),
         3.0,
-        _if_used(
-            "vents", lambda order: _narrowest(order, "vents") / max(1.0, order.number("vent_count")) - 10.0, math.inf
-        ),
+        _if_used("vents", _widest_vent, math.inf),
         why="10 mm of wall must stay between vents",
     ),
     length(
         "vent_height",
         "Height of each vent.",
-        lambda order: order.number("vent_width"),
+        lambda order: _usual_vent(order.number("vent_width"), _tallest_vent)(order),
         3.0,
-        _if_used("vents", lambda order: order.H.value - 20.0, math.inf),
+        _if_used("vents", _tallest_vent, math.inf),
         why="10 mm of wall must stay above and below",
     ),
     switch("tear_strip", "A strip between two perforations round all four walls, to open the case by."),
@@ -93,16 +123,16 @@ PARAMETERS: tuple[Parameter, ...] = (
         "Width of the tear strip.",
         12.0,
         5.0,
-        lambda order: order.H.value - 10.0 if order.flag("tear_strip") else math.inf,
-        why="it must lie within the walls",
+        lambda order: order.H.value - 2 * _RIM if order.flag("tear_strip") else math.inf,
+        why="5 mm of wall must stay above and below",
     ),
     length(
         "tear_strip_height",
         "From the inside floor up to the middle of the tear strip.",
         lambda order: order.H.value / 2,
-        lambda order: order.number("tear_strip_width") / 2 if order.flag("tear_strip") else 0.0,
-        lambda order: order.H.value - order.number("tear_strip_width") / 2 if order.flag("tear_strip") else math.inf,
-        why="it must lie within the walls",
+        lambda order: _strip_room(order) if order.flag("tear_strip") else 0.0,
+        lambda order: order.H.value - _strip_room(order) if order.flag("tear_strip") else math.inf,
+        why="5 mm of wall must stay above and below the strip",
     ),
 )
 # The count stands before the width, whose range depends on it.
@@ -111,9 +141,9 @@ PARAMETERS = (
     count(
         "vent_count",
         "How many vents stand side by side on each wall.",
-        2,
+        lambda order: min(2.0, _most_vents(order)),
         1,
-        _if_used("vents", lambda order: max(1.0, _narrowest(order, "vents") // 15.0), math.inf),
+        _most_vents,
         why="each needs at least 15 mm of wall",
     ),
     *PARAMETERS[6:],
@@ -163,6 +193,13 @@ def _chosen(tube: Tube, option: str) -> Iterator[Wall]:
 def _hand_holes(tube: Tube) -> Iterator[tuple[int, Path | None, Mark | None]]:
     order = tube.order
     width, height = order.number("hand_hole_width"), order.number("hand_hole_height")
+    if order.flag("hand_hole_left_in") and order.choice("hand_holes") != "none" and width - height < _RIM - 1e-9:
+        raise OptionError(
+            "options.hand_hole_left_in",
+            f"leaves a hinge of {format_mm(width - height)} mm",
+            "the hole must be at least 5 mm wider than tall, for its upper edge to be a hinge",
+            "lower hand_hole_height, or strip the piece",
+        )
     y = order.H.value - order.number("hand_hole_drop") - height / 2
     for wall in _chosen(tube, "hand_holes"):
         shape = obround((tube.centre(wall), y), width, height)

@@ -29,9 +29,32 @@ _USE = "Shipping case for goods of every kind; made on a slotter or cut with a d
 
 
 def _slot_width(order: Order) -> float:
-    """The narrowest slot in use that is a millimetre wider than the board."""
+    """The narrowest slot in use that is a millimetre wider than the board; on a small box a tenth of B is enough."""
     t = order.thickness
-    return next((width for width in (6.0, 9.0) if width >= t + 1.0), float(math.ceil(t + 2.0)))
+    usual = next((width for width in (6.0, 9.0) if width >= t + 1.0), float(math.ceil(t + 2.0)))
+    return min(usual, max(t + 1.0, 2.5, round(0.1 * order.B.value, 1)), _widest_slot(order))
+
+
+def _widest_slot(order: Order) -> float:
+    """Wider, the corner between two walls would stand open."""
+    t = order.thickness
+    return max(t, min(order.B.value + t - 5.0, max(20.0, 3 * t)))
+
+
+def _deepest_slot(order: Order) -> float:
+    """A finger's breadth past the crease at the most, and never a fifth of the wall."""
+    return order.number("slot_width") / 2 + min(25.0, 0.2 * order.H.value)
+
+
+def _short_flap(order: Order) -> float:
+    """Three tenths of B, but long enough to be folded and short enough not to meet."""
+    return max(2 * order.thickness, min(round(0.3 * order.B.value, 1), _longest_short_flap(order)))
+
+
+def _longest_short_flap(order: Order) -> float:
+    t = order.thickness
+    order.need("B", 3 * t + 2.0, "two short flaps, each two boards long, must not meet")
+    return 0.5 * (order.B.value + t) - 1.0
 
 
 def _sets(style: str) -> tuple[FlapSet | None, FlapSet | None]:
@@ -61,9 +84,19 @@ def _default_creases(order: Order) -> str:
 
 
 def _least_shortfall(order: Order) -> float:
-    """On one line the last flap needs room to climb, unless the house says that creases give a board and a half."""
-    one_line = _has(order, "full") and order.choice("creases") == "one"
-    return 2 * order.thickness if one_line and (order.house.give or 0.0) < 1.5 else 0.0
+    """On one line the last flap needs room to climb, unless creases give a board and a half."""
+    give = order.board.give if order.house.give is None else order.house.give
+    return 2 * order.thickness if order.choice("creases") == "one" and give < 1.5 else 0.0
+
+
+def _usual_shortfall(order: Order) -> float:
+    usual = 3 * order.thickness if order.choice("creases") == "one" else 0.0
+    return max(_least_shortfall(order), min(usual, _greatest_shortfall(order)))
+
+
+def _greatest_shortfall(order: Order) -> float:
+    """The flaps must still overlap by a board and a millimetre."""
+    return max(0.0, (order.B.value - order.thickness / 2) / 2 - 1.0)
 
 
 PARAMETERS: tuple[Parameter, ...] = (
@@ -83,8 +116,8 @@ PARAMETERS: tuple[Parameter, ...] = (
         "Width of the slots between flaps.",
         _slot_width,
         lambda order: order.thickness,
-        lambda order: order.B.value + order.thickness - 5.0,
-        why="the inner flaps must go down between the walls, and keep 5 mm of width",
+        _widest_slot,
+        why="the inner flaps must go down between the walls and keep 5 mm of width; wide slots leave the corners open",
         source="trade widths 6 and 9 mm; 4–10 mm GOST 9142-2014",
     ),
     choice(
@@ -98,8 +131,8 @@ PARAMETERS: tuple[Parameter, ...] = (
         "How far the slots reach past the lower of the two creases beside them.",
         lambda order: order.number("slot_width") / 2 if order.choice("slot_end") == "round" else 0.0,
         lambda order: order.number("slot_width") / 2 if order.choice("slot_end") == "round" else 0.0,
-        lambda order: 0.2 * order.H.value + order.number("slot_width") / 2,
-        why="a round end needs half its width, and the walls must keep their creases",
+        _deepest_slot,
+        why="a round end needs half its width, and past 25 mm or a fifth of H the walls lose their creases",
     ),
     length(
         "flap_gap",
@@ -119,18 +152,18 @@ PARAMETERS: tuple[Parameter, ...] = (
     length(
         "shortfall",
         "By how much flaps that overlap fully are shorter than the box is broad.",
-        lambda order: 3 * order.thickness if _has(order, "full") and order.choice("creases") == "one" else 0.0,
+        _usual_shortfall,
         _least_shortfall,
-        lambda order: max(0.5 * order.B.value, _least_shortfall(order)),
+        _greatest_shortfall,
         why="on one crease line the last flap must climb over the first; at half of B they no longer overlap",
         source="complete overlap less at most 25 mm: trade page",
     ),
     length(
         "short_flap",
         "Length of the short flaps of 0209.",
-        lambda order: round(0.3 * order.B.value, 1),
+        _short_flap,
         lambda order: 2 * order.thickness,
-        lambda order: max(2 * order.thickness, 0.5 * (order.B.value + order.thickness) - 1.0),
+        _longest_short_flap,
         why="short flaps do not meet, and a flap must be long enough to be folded",
     ),
     choice(
@@ -151,13 +184,8 @@ def build(order: Order) -> Design:
     order.need("B", least, "the flaps on the B panels must keep 5 mm between their slots")
     order.need("L", least, "the flaps on the L panels must keep 5 mm between their slots")
     order.need("H", 3.0 + 2 * order.number("slot_depth"), "the walls must keep 3 mm between the slots")
-    overlap = order.inside.fourth or 0.0
-    if overlap > order.B.value:
-        raise SizeError(
-            "size, fourth size (o)",
-            f"{format_mm(overlap)} mm",
-            f"it must be at most B, {format_mm(order.B.value)} mm: flaps cannot overlap more than fully",
-        )
+    if _has(order, "overlap"):
+        _check_overlap(order)
     ends = [
         OpenEnd(top=top) if flaps is None else SlottedEnd(order, flaps, top=top)
         for flaps, top in zip(_sets(order.style), (False, True), strict=True)
@@ -192,11 +220,32 @@ def build(order: Order) -> Design:
     )
 
 
+def _check_overlap(order: Order) -> None:
+    """Refuse an overlap that is none, or more than the whole opening.
+
+    Raises:
+        SizeError: With the limit and its reason.
+    """
+    overlap, least = order.inside.fourth or 0.0, order.thickness + 1.0
+    where, what = "size, fourth size (o)", f"{format_mm(overlap)} mm"
+    if overlap > order.B.value:
+        must = f"it must be at most B, {format_mm(order.B.value)} mm: flaps cannot overlap more than fully"
+        raise SizeError(where, what, must)
+    if overlap < least - 1e-9:
+        why = "less does not lie on the flap below"
+        must = f"it must be at least {format_mm(least)} mm on board {order.board.name}: {why}"
+        raise SizeError(where, what, must)
+
+
 _OVERLAP = FourthSize(
     "o",
     "overlap of the outer flaps",
-    lambda size, t: max(0.0, min(50.0, round(size.breadth / 4), size.breadth - 3 * t)),
+    lambda size, t: max(min(t + 1.0, size.breadth), min(50.0, round(size.breadth / 4), size.breadth - 3 * t)),
 )
+
+
+_ONLY_FOR = {"shortfall": "full", "short_flap": "short"}
+"""Options that speak of one kind of outer flaps only."""
 
 
 def _style(code: str, title: str, summary: str, *, assembly: str = "MA", source: str = "") -> Style:
@@ -207,7 +256,7 @@ def _style(code: str, title: str, summary: str, *, assembly: str = "MA", source:
         group="slotted",
         summary=summary,
         use=_USE,
-        parameters=PARAMETERS,
+        parameters=tuple(p for p in PARAMETERS if _ONLY_FOR.get(p.name, "") in ("", *(s.outer for s in sets if s))),
         build=build,
         example="300x200x150",
         long_first=True,

@@ -107,20 +107,22 @@ class SlottedEnd(End):
         gap = 0.0 if self.set.layered else tube.crease_size[1] - 2 * outer
         return Closed(Face.TOP if self.top else Face.BOTTOM, max(gap, corner / 2))
 
-    def lengths(self) -> dict[str, float]:
+    def lengths(self, tube: Tube) -> dict[str, float]:
         """The flap lengths from crease to free edge, recorded: ``inner``, ``outer`` and, where it differs, ``last``."""
         order, t = self.order, self.order.t
         gap = order.quantity("flap_gap")
+        drawn = tube.crease_size
+        along, across = _as_drawn(order.L + t, drawn[0], "L panel"), _as_drawn(order.B + t, drawn[1], "B panel")
         if self.set.outer == "meet":
-            outer = (order.B + t - gap) / 2
+            outer = self._down((across - gap) / 2)
         elif self.set.outer == "overlap":
             overlap = Quantity.named("o", order.inside.fourth or 0.0)
-            outer = (order.B + t + overlap) / 2
+            outer = (across + overlap) / 2
         elif self.set.outer == "full":
-            outer = order.B + t - order.quantity("shortfall")
+            outer = self._down(across - order.quantity("shortfall"))
         else:
             outer = order.as_set("short_flap")
-        meet = (order.L + t - gap) / 2
+        meet = self._down((along - gap) / 2)
         inner = meet if self.set.inner == "meet" else outer
         cut_back = order.choice("inner_flaps") == "fit" and inner.value > meet.value + 1e-9
         if cut_back:
@@ -130,15 +132,25 @@ class SlottedEnd(End):
         lengths = {"inner": order.size(f"{self._end} inner flap", inner)}
         if self.set.outer == "full" and self.offset:
             # The wall of the last flap comes down past the first one, which must end at its inner face.
-            lengths["outer"] = order.size(f"{self._end} outer flap", order.B + t / 2 - order.quantity("shortfall"))
+            face = _as_drawn(order.B + t / 2, drawn[1] - t.value / 2, "B panel less t / 2,")
+            first = self._down(face - order.quantity("shortfall"))
+            lengths["outer"] = order.size(f"{self._end} outer flap", first)
             lengths["last"] = order.size(f"{self._end} last flap", outer)
         else:
             lengths["outer"] = lengths["last"] = order.size(f"{self._end} outer flap", outer)
         return lengths
 
+    def _down(self, ruled: Quantity) -> Quantity:
+        """A length that must not grow where the house rounds: what meets would run into each other."""
+        step = self.order.house.step
+        down = math.floor(ruled.value / step + 1e-9) * step if step else ruled.value
+        if ruled.value - down < 1e-9:
+            return ruled
+        return Quantity(down, f"{ruled.text}, rounded down to {format_mm(step, 4)}")
+
     def hang(self, tube: Tube, sheet: Sheet) -> None:
         """Hang inner flaps (folded first) and outer flaps on the four walls."""
-        lengths = self.lengths()
+        lengths = self.lengths(tube)
         meaning = _MEANINGS[self.order.choice("flap_crease")]
         for wall in tube.walls:
             if not wall.long:
@@ -203,6 +215,11 @@ class SlottedEnd(End):
             ahead = room - t / 2 * math.tan(slope / 2)
             slope = math.atan2(rise, ahead + t / 2 * math.sin(slope))
         return t * (1.5 - 0.5 * math.cos(slope)) / math.sin(slope), math.degrees(slope)
+
+
+def _as_drawn(ruled: Quantity, drawn: float, name: str) -> Quantity:
+    """The room from wall to wall: as ruled, or as drawn where the house or rounding has made it less."""
+    return Quantity.named(name, drawn) if drawn < ruled.value - 1e-9 else ruled
 
 
 def _strip(x0: float, x1: float, y0: float, y1: float) -> Path:

@@ -18,6 +18,7 @@ from dieline.style import (
     Lock,
     Mark,
     Meaning,
+    Motion,
     Order,
     Path,
     Point,
@@ -93,6 +94,18 @@ class End:
         """How far a raw edge stands beyond the inside face, in boards; 0 is level with it."""
         return 0.0
 
+    def edge(self, tube: Tube, wall: int) -> list[tuple[Point, float]]:  # noqa: ARG002
+        """What is cut into a wall's raw edge: points, each with the bulge after it, walked counter-clockwise."""
+        return []
+
+    def holes(self, tube: Tube, wall: int) -> list[Path]:  # noqa: ARG002
+        """What is cut out of a wall for this end: slots that tongues go into."""
+        return []
+
+    def reach(self, wall: int) -> float:  # noqa: ARG002
+        """How far something of this end hangs into the box along the inside of a wall, mm."""
+        return 0.0
+
     def slot(self) -> tuple[float, float, bool]:
         """Width of the slots and their depth past the lower crease (mm), and whether their ends are round."""
         return 0.0, 0.0, False
@@ -110,6 +123,14 @@ class End:
 
     def steps(self, tube: Tube) -> list[Step]:  # noqa: ARG002
         """How it is closed once the tube is put up, step by step."""
+        return []
+
+    def erected(self, tube: Tube) -> dict[str, tuple[float, float]]:  # noqa: ARG002
+        """Its folds once the tube is put up, where it closes with the tube."""
+        return {}
+
+    def motions(self, tube: Tube) -> list[Motion]:  # noqa: ARG002
+        """How it moves by itself: a bottom while the tube is put up, a top after everything else is closed."""
         return []
 
     def free(self, tube: Tube) -> list[tuple[str, str]]:  # noqa: ARG002
@@ -315,19 +336,22 @@ class Tube:
             bends["lap"] = (90.0, self.lap_shift)
         return bends
 
-    def glued_flat(self) -> State:
-        """The tube as it leaves the gluer: folded flat at two opposite corners, its ends hanging out.
+    def flat_walls(self) -> dict[str, tuple[float, float]]:
+        """The folds of walls and lap in the glued and flat tube: folded at two opposite corners.
 
         The lap makes a third layer at the seam, so the last wall leans over it.
         """
         t = self.order.thickness
         bends: dict[str, tuple[float, float]] = {self.walls[0].name: (180.0, t), self.walls[2].name: (0.0, 0.0)}
         if self.joint == "taped":
-            bends[self.walls[3].name] = (180.0, t)
-        else:
-            reach = self.order.ledger.value("lap width")
-            lean = math.degrees(math.asin(min(1.0, t / (self.width[3] - t / 2 - reach))))
-            bends |= {self.walls[3].name: (180.0 - lean, t), "lap": (0.0, 0.0)}
+            return bends | {self.walls[3].name: (180.0, t)}
+        reach = self.order.ledger.value("lap width")
+        lean = math.degrees(math.asin(min(1.0, t / (self.width[3] - t / 2 - reach))))
+        return bends | {self.walls[3].name: (180.0 - lean, t), "lap": (0.0, 0.0)}
+
+    def glued_flat(self) -> State:
+        """The tube as it leaves the gluer: folded flat, its ends hanging out."""
+        bends = self.flat_walls()
         joints: list[str] = []
         for end in self.ends:
             bends |= end.flat_bends(self)
@@ -361,12 +385,13 @@ class Tube:
         meaning = _MEANINGS[str(self.order.options.get("body_crease", "crease"))]
         for index in (1, 0, 2, 3):
             wall = self.walls[index]
+            slots = [hole for end in self.ends for hole in end.holes(self, index)]
             sheet.panel(
                 wall.name,
                 self._outline(wall),
                 face=wall.face,
                 role=Role.WALL,
-                holes=[hole for owner, hole, _ in marks if owner == index and hole is not None],
+                holes=[*slots, *(hole for owner, hole, _ in marks if owner == index and hole is not None)],
                 marks=[mark for owner, _, mark in marks if owner == index and mark is not None],
             )
         for parent, child in ((1, 0), (1, 2), (2, 3)):
@@ -386,8 +411,10 @@ class Tube:
         right = next((other for other in self.walls if abs(other.x0 - wall.x1) < 1e-9), None)
         corners = (
             self._corner(wall, wall.x0, left, 0),
+            self.ends[0].edge(self, wall.index),
             _back(self._corner(wall, wall.x1, right, 0)),
             self._corner(wall, wall.x1, right, 1),
+            self.ends[1].edge(self, wall.index),
             _back(self._corner(wall, wall.x0, left, 1)),
         )
         points = tuple(point for corner in corners for point, _ in corner)

@@ -31,6 +31,26 @@ def report(*words: str, cwd: Path, check: int = 0) -> Any:
     return json.loads(done.stdout)
 
 
+def test_a_broken_drawing_is_told_with_its_name(tmp_path: Path) -> None:
+    dieline("draw", "0201", "300x200x150", "--board", "C", "--name", "whole", cwd=tmp_path)
+    text = (tmp_path / "whole.svg").read_text(encoding="utf-8")
+    (tmp_path / "half.svg").write_text(text[: len(text) // 2], encoding="utf-8")
+    assert "error: half.svg (line " in dieline("draw", "half.svg", cwd=tmp_path, check=2).stderr
+
+
+def test_two_jobs_of_one_run_never_take_each_others_place(tmp_path: Path) -> None:
+    """Without a name of their own, two jobs that differ in an option only would be one file."""
+    for name, width in (("a", 30), ("b", 40)):
+        text = f'style="0201"\nsize="300x200x150"\nboard="C"\n[options]\nlap_width={width}\n'
+        (tmp_path / f"{name}.toml").write_text(text, encoding="utf-8")
+    done = dieline("draw", "a.toml", "b.toml", "--out", "o", cwd=tmp_path, check=2)
+    assert "b.toml – would be written as 0201-300x200x150-C, as a.toml is" in done.stderr
+    assert 'lap_width\\":30' in (tmp_path / "o" / "0201-300x200x150-C.dxf").read_text(encoding="utf-8")
+    (tmp_path / "b.toml").write_text('name="b"\n' + text, encoding="utf-8")
+    dieline("draw", "a.toml", "b.toml", "--out", "o", cwd=tmp_path)
+    assert len(list((tmp_path / "o").iterdir())) == 4
+
+
 def test_a_draw_writes_both_files_and_reports_the_folded_inside(tmp_path: Path) -> None:
     data = report("draw", "0201", "300x200x150", "--board", "C", "--out", "o", cwd=tmp_path)
     assert data["fold"]["inside"] == {"L": 300, "B": 200, "H": 150}
@@ -137,7 +157,7 @@ WRONG: list[tuple[list[str], str]] = [
     (["draw", "0201", "300x200x150", "-b", "C", "-s", "lap_width"], "it must be name=value"),
     (["draw", "0201", "300x200x150", "-b", "C", "--fold", "roof=crease"], "roof"),
     (["draw", "0201", "300x200x150", "-b", "C", "--fold", "lap=glued"], "it must be one of"),
-    (["draw", "0201", "300x200x150", "-b", "C", "-f", "pdf"], "it must be a list of"),
+    (["draw", "0201", "300x200x150", "-b", "C", "-f", "pdf"], "output.formats – 'pdf' is not known"),
     (["draw", "0201", "300x200x150", "-b", "C", "--dxf", "R9"], "it must be one of R2010, R12"),
     (["draw", "0201", "300x200x150", "-b", "C", "--report", "xml"], "it must be json"),
     (["draw", "0201", "300x200x150", "-b", "C", "--house", "none.toml"], "No such file"),

@@ -1,0 +1,146 @@
+"""``dieline family``: a table of sizes in, a folder of drawings and a summary out."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from ..errors import InputError
+from ..families import FamilyResult, family
+from ..families.summary import FAILED
+from .draw import Wishes
+from .guard import print_json
+
+__all__ = ["TEMPLATE", "family_command"]
+
+TEMPLATE = """\
+name,length (mm),breadth (mm),height (mm),board,lap_width (mm),customer note
+small kettle,240,220,210,C,,front shop
+kettle,260,240,230,C,,
+kettle with tray,260..320 step 20,240,260,C,40,trial range
+travel kettle,180,160,170,B,,
+"""
+"""An example of a table, every row of which can be drawn with ``--style 0201``."""
+
+
+def family_command(
+    table: str,
+    wishes: Wishes,
+    out: Path,
+    *,
+    template: bool,
+    style: str,
+    job: Path | None,
+    names: str,
+    by_item: bool,
+    pack: bool,
+    summaries: Sequence[str],
+    near: float,
+    workers: int,
+    cluster: str,
+    report: str,
+) -> int:
+    """Draw a family; the exit code says whether every row was drawn."""
+    if template:
+        sys.stdout.write(TEMPLATE)
+        return 0
+    if not table:
+        raise InputError(
+            "family", "no table", "it must name a CSV, XLSX or TOML file", "see: dieline family --template"
+        )
+    base = _base(style, job, wishes)
+    with _Bar(report) as bar:
+        result = family(
+            Path(table),
+            out,
+            base=base,
+            names=names,
+            by_item=by_item,
+            pack=pack,
+            summaries=tuple(summaries) or ("csv", "html"),
+            near=near,
+            workers=workers or None,
+            cluster=cluster,
+            progress=bar.step,
+        )
+    if report == "json":
+        print_json(_data(result))
+    else:
+        _say(result)
+    return 0 if result.ok else 1
+
+
+def _base(style: str, job: Path | None, wishes: Wishes) -> dict[str, Any]:
+    from ..job import read_job
+
+    data = read_job(job).data() if job is not None else {}
+    data.pop("size", None)
+    if style:
+        data["style"] = style
+    return wishes.over(data)
+
+
+def _data(result: FamilyResult) -> dict[str, Any]:
+    return {
+        "ok": result.ok,
+        "drawn": result.drawn,
+        "kept": result.kept,
+        "flagged": result.flagged,
+        "failed": [{"row": failure.row, "reason": failure.reason} for failure in result.failures],
+        "removed": list(result.removed),
+        "files": [str(path) for path in result.files],
+    }
+
+
+def _say(result: FamilyResult) -> None:
+    for failure in result.failures:
+        print(f"row {failure.row}: {failure.reason}", file=sys.stderr)
+    for name in result.removed:
+        print(f"no longer in the table: {name} (its files are left)", file=sys.stderr)
+    if sys.stdout.isatty():
+        kept = f", {result.kept} kept from before" if result.kept else ""
+        print(
+            f"{result.drawn} drawn{kept}, {len(result.failures)} failed, {result.flagged} with a finding of error level"
+        )
+    for path in result.files:
+        print(path)
+    if result.failures:
+        print(f"rows to mend: {result.folder / FAILED}", file=sys.stderr)
+
+
+class _Bar:
+    """A progress bar with rate and time left, on a terminal only."""
+
+    def __init__(self, report: str) -> None:
+        self.shown = sys.stderr.isatty() and report != "json"
+        self.progress: Any = None
+        self.task: Any = None
+
+    def __enter__(self) -> _Bar:
+        if self.shown:
+            from rich.console import Console
+            from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+            self.progress = Progress(
+                TextColumn("drawing"),
+                BarColumn(),
+                MofNCompleteColumn(),
+                TextColumn("{task.fields[rate]}"),
+                TimeRemainingColumn(),
+                console=Console(stderr=True),
+            )
+            self.progress.start()
+            self.task = self.progress.add_task("", total=None, rate="")
+        return self
+
+    def step(self, done: int, total: int) -> None:
+        """Move the bar."""
+        if self.progress is not None:
+            speed = self.progress.tasks[0].speed
+            self.progress.update(self.task, completed=done, total=total, rate=f"{speed:.0f}/s" if speed else "")
+
+    def __exit__(self, *_: object) -> None:
+        if self.progress is not None:
+            self.progress.stop()
