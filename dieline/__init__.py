@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from .errors import DielineError, InputError, ProofError
     from .families import family
     from .files import write
-    from .job import Job, Output, make_job, read_job
+    from .job import Job, Output, make_job
+    from .job_file import read_job
     from .pipeline import Result, run
     from .registry import find_style, iter_styles
 
@@ -41,7 +42,7 @@ _HOMES = {
     "iter_styles": "registry",
     "make_job": "job",
     "read_boards": "board",
-    "read_job": "job",
+    "read_job": "job_file",
     "run": "pipeline",
     "write": "files",
 }

@@ -20,6 +20,8 @@ _NUMBERS = ("calliper", "design", "give", "give_flat", "grammage")
 _LISTS = ("flute_height", "flute_pitch")
 _KEYS = frozenset(("name", "wall", "flutes", "note", *_NUMBERS, *_LISTS))
 _LEAST_CALLIPER, _GREATEST_CALLIPER = 0.1, 30.0
+_DESIGN = 0.7, 1.5
+"""Least and greatest design thickness, in callipers: what is beyond is a slip of the decimal point."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +114,7 @@ def find_board(name: str, more: Mapping[str, Board] | None = None, *, where: str
     for other, board in known.items():
         if other.casefold() == name.casefold():
             return board
-    raise UnknownNameError(where, name, known)
+    raise UnknownNameError(where, name, known, listed="dieline boards")
 
 
 def boards_from_text(text: str, source: str) -> dict[str, Board]:
@@ -162,6 +164,10 @@ def _board(entry: Mapping[str, object], where: str, problems: list[BoardError]) 
         if value is not None and not _LEAST_CALLIPER <= value.value <= _GREATEST_CALLIPER:
             must = f"it must be {_LEAST_CALLIPER} to {_GREATEST_CALLIPER} mm"
             problems.append(BoardError(f"{where}.{key}", f"{value.value} mm", must, "check the unit"))
+    design = values.get("design")
+    if design is not None and not _DESIGN[0] <= design.value / calliper.value <= _DESIGN[1]:
+        must = f"it must be {_DESIGN[0]:g} to {_DESIGN[1]:g} times the calliper {calliper.value:g} mm"
+        problems.append(BoardError(f"{where}.design", f"{design.value:g} mm", must, "check the decimal point"))
     if len(problems) > before:
         return None
     give, give_flat = values.get("give"), values.get("give_flat")

@@ -8,7 +8,7 @@ from pathlib import Path
 from .cli.show import sizes_text
 from .errors import DielineError
 from .files import write
-from .job import read_job
+from .job_file import read_job
 from .pipeline import run
 
 __all__ = ["main"]

@@ -71,9 +71,12 @@ class UnknownNameError(InputError, LookupError):
         name: The name as given.
         known: Every name that would have been right.
         line: The line of the file it stands on, where known.
+        listed: What lists all of them, where they are too many to say.
     """
 
-    def __init__(self, where: str, name: str, known: Iterable[str], *, line: int | None = None) -> None:
+    def __init__(
+        self, where: str, name: str, known: Iterable[str], *, line: int | None = None, listed: str = ""
+    ) -> None:
         self.name = name
         self.known = tuple(known)
         self.near = near_names(name, self.known)
@@ -82,7 +85,7 @@ class UnknownNameError(InputError, LookupError):
         elif len(self.known) <= 12:
             cure = "known: " + (", ".join(self.known) or "none")
         else:
-            cure = f"{len(self.known)} are known; list them"
+            cure = f"{len(self.known)} are known" + (f"; list them with: {listed}" if listed else "")
         super().__init__(where, f"'{name}' is not known", "", cure, line=line)
 
 

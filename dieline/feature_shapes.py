@@ -81,6 +81,14 @@ def _shape(feature: Feature, middle: Point, where: str) -> Path:
     x, y = middle
     width, height = feature.width, feature.height
     if feature.kind == "hang-hole":
+        if width < 1.5 * height + _LEAST_MARGIN:
+            raise OptionError(
+                f"{where}, width",
+                f"{format_mm(width)} mm",
+                f"it must be at least {format_mm(1.5 * height + _LEAST_MARGIN)} mm: its hump stands on a slot wider "
+                "than itself",
+                "make it wider or lower",
+            )
         return _hang_hole(middle, width, height)
     if feature.shape == "circle":
         return circle(middle, width / 2)
@@ -156,6 +164,11 @@ def _notched(blank: Blank, panel: Panel, feature: Feature, middle: Point, where:
     level = panel.outline.bounds[ends[feature.edge]]
     along = middle[0] if across else middle[1]
     half, deep = feature.width / 2, feature.height
+    x0, y0, x1, y1 = panel.outline.bounds
+    most = (y1 - y0 if across else x1 - x0) - _LEAST_MARGIN
+    if deep > most:
+        must = f"it must be at most {format_mm(most)} mm on {panel.name}"
+        raise OptionError(f"{where}, height", f"{format_mm(deep)} mm", must, "make it less deep")
     folded = [fold.line for fold in blank.folds if panel.name in (fold.parent, fold.child)]
     points: list[Point] = []
     bulges: list[float] = []

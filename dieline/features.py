@@ -106,6 +106,8 @@ def feature_from_data(table: object, where: str, problems: list[DielineError]) -
     panel = table.get("panel")
     if not isinstance(panel, str) or not panel:
         problems.append(InputError(f"{where}.panel", repr(panel), "it must name the panel that it goes on"))
+    if not kind:
+        return None  # what else is wrong depends on what it is
     usual = _USUAL.get(kind, (0.0, 0.0, "rectangle"))
     shape = _word(table, "shape", tuple(SHAPES), where, problems, usual[2])
     edge = _word(table, "edge", _EDGES, where, problems, "top")

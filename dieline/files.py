@@ -14,6 +14,7 @@ from .export.faces import Written, by_meaning, measure_faces
 from .export.measure_back import compare, compare_lengths
 from .export.same import same_strokes
 from .pipeline import Result
+from .units import format_mm
 
 __all__ = ["file_texts", "write"]
 
@@ -92,16 +93,17 @@ def write(result: Result, folder: Path) -> list[Path]:
                 part.replace(final)
             except OSError as error:
                 raise _output_error(final, error) from None
-    finally:
+    except BaseException:
         for part in parts.values():
             with contextlib.suppress(OSError):
-                part.unlink(missing_ok=True)
+                part.unlink()
+        raise
     return list(parts)
 
 
 def _write_part(final: Path, part: Path, text: str) -> None:
     try:
-        part.write_text(text, encoding="utf-8", newline="\n")
+        part.write_bytes(text.encode())
     except OSError as error:
         raise _output_error(final, error) from None
 
@@ -150,6 +152,7 @@ class _Maker:
             from .drawing.notes import annotate
 
             result, job = self.result, self.result.job
+            mass = [f"contents {format_mm(job.mass, 3)} kg"] if job.mass is not None else []
             self._annotated[number] = annotate(
                 result.drawings[number],
                 result.design.pieces[number].blank,
@@ -158,7 +161,7 @@ class _Maker:
                 title=job.name or f"{result.design.style} {result.design.inside}",
                 outside=result.folded.outside,
                 style_title=result.style.title,
-                extra=[*result.design.words, *([job.note] if job.note else [])],
+                extra=[*result.design.words, *mass, *([job.note] if job.note else [])],
                 revision=job.revision,
             )
         return self._annotated[number]
@@ -172,8 +175,7 @@ class _Maker:
 
         design, t = self.result.design, self.result.job.board.thickness
         views = [folded_view(design, t)]
-        lifts = {panel.name for piece in design.pieces for panel in piece.blank.panels if panel.face is Face.TOP}
-        if lifts:
+        if any(shut.face is Face.TOP for shut in design.closed):
             bends = [opened(piece.folded, {Face.TOP}, 110.0) for piece in design.pieces]
             views.insert(0, folded_view(design, t, bends=bends))
         return folded_svg(views, title=f"{design.style} {design.inside}, folded")
@@ -196,7 +198,7 @@ class _Reader:
         if entry.piece is None:
             return []
         try:
-            strokes = self._strokes(part.read_text(encoding="utf-8"), entry.kind)
+            strokes = self._strokes(part.read_bytes().decode(), entry.kind)
         except InputError as error:
             return [str(error)]
         right = self._right.get(entry.piece)

@@ -7,13 +7,15 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
+from shapely.errors import GEOSException
+
 from .blank import Blank, Fold
 from .checks import Finding, Inspected, Severity, inspect
 from .checks.die_report import DieReport, die_report
-from .checks.limits import limits_from_text, shipped_limits
+from .checks.limits import Limits, limits_from_text, shipped_limits
 from .drawing.flat import FlatReport, prove_flat
 from .drawing.model import Drawing, Side, draw_blank
-from .errors import SizeError, StyleError, UnknownNameError
+from .errors import DielineError, SizeError, StyleError, UnknownNameError
 from .feature_shapes import apply_features
 from .fold.proof import FoldReport, prove_folded
 from .fold.slab import stand_up
@@ -47,6 +49,7 @@ class Result:
         drawings: The cut drawing of each piece.
         flat: What the flat proof found, for each piece.
         folded: What the folded box measured.
+        limits: What findings are measured against.
     """
 
     job: Job
@@ -56,6 +59,7 @@ class Result:
     drawings: tuple[Drawing, ...]
     flat: tuple[FlatReport, ...]
     folded: FoldReport
+    limits: Limits
 
     @property
     def failures(self) -> tuple[str, ...]:
@@ -73,7 +77,7 @@ class Result:
             folded=self.folded,
             machine=self.job.machine,
             mass=self.job.mass,
-            limits=limits_from_text(text, "limits") if (text := self.job.support.get("limits")) else shipped_limits(),
+            limits=self.limits,
         )
 
     @cached_property
@@ -113,8 +117,26 @@ def run(job: Job, style: Style | None = None) -> Result:
         StyleError: If the style is at fault.
     """
     style = style or find_style(job.style)
+    limits = _limits(job)
     inside = inside_of(style, job)
     order, plain = build(style, job, inside)
+    try:
+        return _proved(job, style, order, plain, limits)
+    except DielineError:
+        raise
+    except (ArithmeticError, LookupError, ValueError, GEOSException) as error:
+        what = f"built something for {inside} on {job.board.name} that cannot be drawn or folded: {error}"
+        raise StyleError(f"style {style.code}", what, "", "look at the house file, or change the size") from error
+
+
+def _limits(job: Job) -> Limits:
+    """The limits of a job: its own, or as shipped."""
+    text = job.support.get("limits")
+    return limits_from_text(text, job.sources.get("limits", "limits file of the job")) if text else shipped_limits()
+
+
+def _proved(job: Job, style: Style, order: Order, plain: Design, limits: Limits) -> Result:
+    """The design with its features, drawn, proved flat and folded."""
     # Holes and notches that the job adds are meant: the box is folded without them, which is the harder test.
     design = apply_features(plain, job.features) if job.features else plain
     side = Side(job.output.side)
@@ -127,6 +149,7 @@ def run(job: Job, style: Style | None = None) -> Result:
         drawings=drawings,
         flat=tuple(prove_flat(piece.blank, drawing) for piece, drawing in zip(design.pieces, drawings, strict=True)),
         folded=prove_folded(plain, job.board, job.house.give),
+        limits=limits,
     )
 
 
@@ -168,7 +191,8 @@ def _refolded(blank: Blank, changed: Any) -> Blank:
 def inside_of(style: Style, job: Job) -> Size:
     """The inside size of a job that may state crease or outside sizes.
 
-    Both grow with the inside by a constant, so the first correction is already exact; a second one proves it.
+    Both grow with the inside by a constant, so the first correction is already exact; a second one proves it. The start
+    is larger than any answer, so that no size which the style can have is refused on the way.
 
     Raises:
         SizeError: If no box has that size.
@@ -177,7 +201,12 @@ def inside_of(style: Style, job: Job) -> Size:
         return job.size
     inside = job.size
     for _ in range(6):
-        reached = _reached(style, job, inside)
+        try:
+            reached = _reached(style, job, inside)
+        except SizeError as error:
+            least = "even more than" if inside == job.size else "as"
+            what = f"{error.what}, {least} {job.size_is.value} {job.size} leaves inside"
+            raise SizeError(error.where, what, error.must, error.cure) from None
         miss = [asked - got for asked, got in zip(job.size[:3], reached, strict=True)]
         if max(abs(value) for value in miss) < 1e-9:
             return inside

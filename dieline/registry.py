@@ -61,9 +61,9 @@ def find_style(code: str, *, where: str = "style") -> Style:
             raise (
                 UnknownNameError(where, code, (), line=None)
                 if style.combine is None
-                else UnknownNameError(f"{where}, top of {bottom}", top, style_names())
+                else UnknownNameError(f"{where}, top of {bottom}", top, style_names(), listed="dieline styles")
             )
-    raise UnknownNameError(where, code, style_names())
+    raise UnknownNameError(where, code, style_names(), listed="dieline styles")
 
 
 def iter_styles() -> Iterator[Style | BrokenStyle]:

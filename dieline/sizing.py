@@ -112,12 +112,14 @@ class SizeLine:
         value: Its final value, mm.
         derivation: How it came about: ``B 300 + (0+0+1) × t 4``, with house allowance and rounding where applied.
         ruled: What the rule alone would give, mm.
+        rounding: How much rounding added, mm.
     """
 
     name: str
     value: float
     derivation: str
     ruled: float
+    rounding: float = 0.0
 
     def __str__(self) -> str:
         return f"{self.name} {format_mm(self.value, 3)} = {self.derivation}"
@@ -195,16 +197,20 @@ class Ledger:
     house: House = field(default_factory=House)
     lines: list[SizeLine] = field(default_factory=list)
     _by_name: dict[str, SizeLine] = field(default_factory=dict)
+    _used: set[int] = field(default_factory=set)
 
-    def size(self, name: str, ruled: Quantity | float) -> float:
+    def size(self, name: str, ruled: Quantity | float, *, round_as: str = "") -> float:
         """The final value of a named dimension, mm: the rule, then the house, then rounding; recorded on the way.
 
         Args:
             name: Name of the dimension; each name once.
             ruled: What the rule gives.
+            round_as: An earlier dimension whose rounding this one shares, so that what lies between them stays exact;
+                empty to round it by itself.
 
         Raises:
-            InputError: If a house entry points to a dimension that does not stand before this one.
+            InputError: If a house entry points to a dimension that does not stand before this one, or leaves nothing
+                of this one.
         """
         if name in self._by_name:
             raise ValueError(f"the dimension '{name}' is recorded already")
@@ -213,6 +219,7 @@ class Ledger:
         for entry in self.house.allowances:
             if not entry.fits(self.style, self.board, name):
                 continue
+            self._used.add(id(entry))
             why = f" ({entry.why})" if entry.why else ""
             if entry.same_as:
                 value, derivation = self._other(entry.same_as, name), f"house: as {entry.same_as}{why}"
@@ -221,12 +228,24 @@ class Ledger:
             if entry.add:
                 value += entry.add
                 derivation += f" {'+' if entry.add > 0 else '-'} house {format_mm(abs(entry.add), 3)}{why}"
-        step = self.house.step
-        if step:
-            exact, value = value, math.floor(value / step + 0.5) * step
-            if abs(exact - value) > 1e-9:
-                derivation += f", rounded from {format_mm(exact, 3)} to {format_mm(step, 4)}"
-        line = SizeLine(name, value, derivation, float(ruled))
+            if value <= 0 < float(ruled):
+                raise InputError(
+                    f"{self.house.name or 'house file'}: allowance for '{entry.size}'",
+                    f"it makes '{name}' {format_mm(value, 3)} mm ({derivation})",
+                    "a dimension must stay above 0",
+                    "name the style, the board or the dimension more narrowly",
+                )
+        exact, step = value, self.house.step
+        if round_as:
+            value += self._by_name[round_as].rounding
+        elif step:
+            value = math.floor(value / step + 0.5) * step
+        if abs(exact - value) > 1e-9:
+            way = f"as '{round_as}'" if round_as else f"to {format_mm(step, 4)}"
+            derivation += f", rounded from {format_mm(exact, 3)} {way}"
+        if value <= 0 < exact:
+            value = step  # what is there at all stays there
+        line = SizeLine(name, value, derivation, float(ruled), value - exact)
         self.lines.append(line)
         self._by_name[name] = line
         return value
@@ -236,11 +255,10 @@ class Ledger:
         return self._by_name[name].value
 
     def unused(self) -> Iterable[Allowance]:
-        """House entries that name this style and board outright but fit no dimension of it: slips of the pen."""
+        """House entries that speak of this style and board but fit no dimension of it: slips of the pen, perhaps."""
         for entry in self.house.allowances:
-            if entry.style == self.style and not any(
-                entry.fits(self.style, self.board, name) for name in self._by_name
-            ):
+            meant = fnmatchcase(self.style, entry.style) and fnmatchcase(self.board, entry.board)
+            if meant and id(entry) not in self._used:
                 yield entry
 
     def _other(self, other: str, name: str) -> float:

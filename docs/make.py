@@ -15,7 +15,8 @@ from dieline.checks import catalogue
 from dieline.cli.lists import example_board
 from dieline.files import file_texts
 from dieline.fold import prove_folded
-from dieline.job import Output, make_job, read_job
+from dieline.job import Output, make_job
+from dieline.job_file import read_job
 from dieline.pipeline import Result, run
 from dieline.registry import iter_styles
 from dieline.style.contract import Style

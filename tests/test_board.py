@@ -73,6 +73,13 @@ def test_every_problem_of_a_board_file_is_told_at_once(tmp_path: Path) -> None:
     assert len(caught.value.problems) == 6
 
 
+@pytest.mark.parametrize("design", [0.4, 2.7, 6.1, 40.0])
+def test_a_design_thickness_far_from_the_calliper_is_a_slip_of_the_point(tmp_path: Path, design: float) -> None:
+    path = _file(tmp_path, f'[[board]]\nname="x"\nwall="single"\nflutes=["C"]\ncalliper=4\ndesign={design}\n')
+    with pytest.raises(JobError, match=r"design .* times the calliper 4 mm – check the decimal point|check the unit"):
+        read_boards(path)
+
+
 @pytest.mark.parametrize(
     ("text", "part"), [("", "is empty"), ("[[board", "is not TOML"), ("x = 1", "holds no"), ("\ufffe", "is not TOML")]
 )

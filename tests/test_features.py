@@ -9,7 +9,8 @@ import pytest
 
 from dieline.errors import DielineError, InputError, OptionError, UnknownNameError
 from dieline.features import KINDS, Feature, feature_from_data, feature_from_text
-from dieline.job import job_from_data, make_job
+from dieline.job import make_job
+from dieline.job_file import job_from_data
 from dieline.linetypes import Meaning
 from dieline.pipeline import Result, run
 
@@ -91,6 +92,10 @@ def test_what_does_not_fit_is_refused_with_the_panel_s_size() -> None:
         _drawn(_feature(kind="window", panel="panel 2", width=310, height=50))
     with pytest.raises(OptionError, match="it must lie within the panel"):
         _drawn(_feature(kind="window", width=80, height=50), _feature(kind="vent"))
+    with pytest.raises(OptionError, match=r"it must be at most 401 mm on panel 1"):
+        _drawn(_feature(kind="thumb-notch", panel="panel 1", edge="left", width=20, height=500))
+    with pytest.raises(OptionError, match=r"its hump stands on a slot wider"):
+        _drawn(_feature(kind="hang-hole", width=18, height=12))
     with pytest.raises(OptionError, match="radius"):
         _drawn(_feature(kind="window", width=80, height=50, radius=30))
 
@@ -165,3 +170,9 @@ def test_every_kind_can_be_had_on_a_wall() -> None:
         panel = "top flap 1" if kind == "thumb-notch" else "panel 3"
         sides = {"width": 60, "height": 40} if kind in ("window", "cut-out") else {}
         assert not _drawn(_feature(kind=kind, panel=panel, **sides)).failures, kind
+
+
+def test_one_wrong_kind_is_one_problem() -> None:
+    problems: list[DielineError] = []
+    assert feature_from_data({"kind": "door", "panel": "panel 1"}, "feature 1", problems) is None
+    assert len(problems) == 1

@@ -71,7 +71,7 @@ def test_a_fault_of_the_writer_is_caught_by_the_read_back(
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("step", ["write_text", "replace"])
+@pytest.mark.parametrize("step", ["write_bytes", "replace"])
 def test_a_full_disk_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: str) -> None:
     honest = getattr(Path, step)
     calls = 0
@@ -88,7 +88,7 @@ def test_a_full_disk_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.M
         write(_result(), tmp_path)
     monkeypatch.undo()
     assert not [path for path in tmp_path.iterdir() if path.name.endswith(".part")]
-    if step == "write_text":
+    if step == "write_bytes":
         assert list(tmp_path.iterdir()) == []
 
 

@@ -6,10 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from dieline.errors import BoardError, JobError
+from dieline.errors import BoardError, JobError, UnknownNameError
 from dieline.house import house_from_text, read_house
+from dieline.job import make_job
 from dieline.linetypes import Meaning
 from dieline.machine import machine_from_text, read_machine
+from dieline.pipeline import run
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 
@@ -22,6 +24,12 @@ def test_the_sample_house_is_read_as_it_is_written() -> None:
     assert house.allowances[1].same_as == "panel 2 width"
     assert house.default("0201", "C", "lap_width") == "1 1/2 in"
     assert house.step == pytest.approx(25.4 / 64)
+
+
+def test_a_default_of_an_option_that_the_style_has_not_is_refused() -> None:
+    house = house_from_text("name='h'\n[[default]]\nstyle='0201'\noption='lap_widht'\nvalue=3\n", "h.toml")
+    with pytest.raises(UnknownNameError, match=r"h: default of 0201 – 'lap_widht' .* did you mean lap_width"):
+        run(make_job("0201", "300x200x150", "C", house=house))
 
 
 def test_joint_and_crease_say_how_far_board_gives_way() -> None:

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from dieline.errors import BoardError, DielineError, JobError
-from dieline.job import Job, Output, SizeKind, job_from_data, job_from_text, make_job, read_job
+from dieline.job import Job, Output, SizeKind, make_job
+from dieline.job_file import job_from_data, job_from_text, read_job
 
 SAMPLES = sorted(path for path in (Path(__file__).parents[1] / "samples").glob("*.toml") if "quillby-" not in path.name)
 

@@ -8,10 +8,11 @@ from typing import Any
 import pytest
 
 import dieline
-from dieline.errors import StyleError, UnknownNameError
+from dieline.errors import JobError, StyleError, UnknownNameError
 from dieline.job import Job, SizeKind, make_job
 from dieline.linetypes import Meaning
 from dieline.pipeline import run
+from dieline.sizing import Allowance, House
 from dieline.units import Size
 from dieline_styles.slotted import STYLES
 
@@ -45,6 +46,40 @@ def test_crease_and_outside_sizes_lead_to_the_inside_that_leads_back(style: str,
 def test_an_outside_size_smaller_than_its_board_is_refused() -> None:
     with pytest.raises(dieline.InputError, match="less the board"):
         run(make_job("0201", "300x200x30", "AAA", size_is=SizeKind.OUTSIDE))
+
+
+def test_a_size_refused_on_the_way_says_what_it_came_from() -> None:
+    with pytest.raises(dieline.InputError, match="20 mm, even more than outside 20x20x20 leaves inside"):
+        run(make_job("0201", "20x20x20", "AAA", size_is=SizeKind.OUTSIDE))
+
+
+def test_a_house_that_leaves_no_drawing_is_told_and_no_crash() -> None:
+    house = House(allowances=(Allowance(size="*", put=10.0),))
+    with pytest.raises(StyleError, match=r"cannot be drawn or folded: .* look at the house file"):
+        run(make_job("0201", "300x200x150", "C", house=house))
+
+
+@pytest.mark.parametrize("step", [0.1, 0.25, 0.5, 1.0, 25.4 / 64])
+@pytest.mark.parametrize("style", ["0201", "0203", "0204", "0202"])
+@pytest.mark.parametrize("creases", ["one", "offset"])
+def test_house_rounding_still_makes_a_box(style: str, step: float, creases: str) -> None:
+    for size in ("301.3x201.7x150.2", "377x211x96.6"):
+        job = make_job(style, size, "B", options={"creases": creases}, house=House(step=step))
+        assert run(job).failures == ()
+
+
+@pytest.mark.parametrize("over", [0.006, 0.02, 0.05, 0.09, 0.1, 0.3])
+@pytest.mark.parametrize("board", ["E", "C", "BC"])
+def test_a_slot_a_hair_wider_than_the_board_leaves_no_tiny_stroke(over: float, board: str) -> None:
+    width = dieline.find_board(board).thickness + over
+    assert run(make_job("0201", "300x200x150", board, options={"slot_width": width})).failures == ()
+
+
+def test_a_limits_file_is_told_by_its_name(tmp_path: Any) -> None:
+    (tmp_path / "ours.toml").write_text("knife_distence = 3\n")
+    (tmp_path / "job.toml").write_text('style="0201"\nsize="300x200x150"\nboard="C"\n[files]\nlimits="ours.toml"\n')
+    with pytest.raises(JobError, match=r"ours\.toml – 1 problem\n.*knife_distence"):
+        run(dieline.read_job(tmp_path / "job.toml"))
 
 
 def test_single_folds_are_made_as_the_job_asks() -> None:

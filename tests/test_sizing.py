@@ -63,6 +63,35 @@ def test_rounding_is_one_stage_and_is_shown() -> None:
     assert "rounded" not in ledger.lines[1].derivation
 
 
+def test_dimensions_rounded_together_keep_what_lies_between_them() -> None:
+    ledger = Ledger("0201", "C", House(step=0.5))
+    assert ledger.size("first", Quantity(302.3, "x")) == 302.5
+    assert ledger.size("second", Quantity(304.7, "y"), round_as="first") == pytest.approx(304.9)
+    assert ledger.lines[1].derivation == "y, rounded from 304.7 as 'first'"
+
+
+def test_rounding_leaves_something_of_what_there_is() -> None:
+    assert Ledger("0201", "C", House(step=5.0)).size("gap", Quantity(1.2, "x")) == 5.0
+    assert Ledger("0201", "C", House(step=5.0)).size("none", Quantity(0.0, "x")) == 0.0
+
+
+@pytest.mark.parametrize("entry", [Allowance(size="a*", add=-30), Allowance(size="a*", put=0.0)])
+def test_an_entry_that_leaves_nothing_of_a_dimension_is_refused_by_name(entry: Allowance) -> None:
+    ledger = Ledger("0201", "C", House(name="h.toml", allowances=(entry,)))
+    assert ledger.size("a zero", 0.0) in (-30.0, 0.0)  # what is nothing anyway may be moved either way
+    with pytest.raises(InputError, match=r"h.toml: allowance for 'a\*' – it makes 'alpha' .* must stay above 0"):
+        ledger.size("alpha", 20.0)
+
+
+def test_entries_that_reach_nothing_are_known() -> None:
+    house = House(
+        allowances=(Allowance(size="a", add=1), Allowance(size="b", add=1), Allowance(size="c", style="0301"))
+    )
+    ledger = Ledger("0201", "C", house)
+    ledger.size("a", 1.0)
+    assert [entry.size for entry in ledger.unused()] == ["b"]
+
+
 def test_a_copy_of_a_dimension_that_comes_later_is_refused() -> None:
     ledger = Ledger("0201", "C", House(name="h.toml", allowances=(Allowance(size="a", same_as="b"),)))
     with pytest.raises(InputError, match="stands before it"):

@@ -6,7 +6,7 @@ rests on, an example that fails and one that passes.
 """
 
 # Each family puts its checks on the list when it is loaded; the order of the list is the order of this line.
-from . import flaps, handling, knives, lap, machine, openings, slots, stripping, walls  # noqa: F401
+from . import flaps, handling, house, knives, lap, machine, openings, slots, stripping, walls  # noqa: F401
 from .limits import Limit, Limits, limits_from_text, read_limits, shipped_limits
 from .model import Check, Finding, Inspected, Severity, catalogue, inspect
 

@@ -163,8 +163,8 @@ def lap_bevel(inspected: Inspected) -> Iterator[Finding]:
 def lap_cut(inspected: Inspected) -> Iterator[Finding]:
     """The lap cut back too far from the flap crease.
 
-    The lap must keep clear of the flaps that close over its end, which takes a board thickness; what thick board alone
-    takes is a note.
+    The lap must keep clear of the flaps that close over its end, which takes a board thickness; what thick board and
+    the ordinary play take is a note.
 
     Why: The corner of the case is held by nothing there, and dust and fingers get in.
     Limit: lap_cut_most 5 mm (box maker).
@@ -177,13 +177,13 @@ def lap_cut(inspected: Inspected) -> Iterator[Finding]:
         return
     play = inspected.order.options.get("lap_play", 0.0)
     board = cut - (play if isinstance(play, float | int) else 0.0)
-    curable = board < limit.value
+    asked = "lap_play" in inspected.order.given
     cure = "lower lap_play"
-    if not curable:
+    if board >= limit.value:
         cure = f"the board alone takes {format_mm(board)} mm; lower lap_play, or glue an extended lap"
     yield Finding(
         "lap-cut",
-        Severity.WARNING if curable else Severity.NOTE,
+        Severity.WARNING if asked and board < limit.value else Severity.NOTE,
         "lap",
         f"the lap ends {format_mm(cut)} mm from the flap crease; at most {limit}; {cure}",
         cut,

@@ -175,12 +175,13 @@ def _joint_panels(inspected: Inspected) -> Iterator[tuple[str, str]]:
                 yield names[0], f"; the joint hangs on {names[0]} ({kinds[0]})"
 
 
-@check("inside-stretched", source="the derivation of the sizes")
+@check("inside-stretched", "inside_short")
 def inside_stretched(inspected: Inspected) -> Iterator[Finding]:
     """House sizes or rounding that make the inside larger or smaller than the size asked for.
 
     Why: Goods that fit the size asked for may not fit the box, or rattle in it.
-    Limit: none; the difference is stated.
+    Limit: none, the difference is stated; a warning where the inside is smaller by more than
+    inside_short 0.5 mm (common practice).
     Fails: 0201 300x200x150 C; house: panel height + 2
     Passes: 0201 300x200x150 C
     """
@@ -190,9 +191,10 @@ def inside_stretched(inspected: Inspected) -> Iterator[Finding]:
         if abs(value) > 0.005
     ]
     if changed:
+        short = min(inspected.design.stretch) < -inspected.limits["inside_short"].value
         yield Finding(
             "inside-stretched",
-            Severity.NOTE,
+            Severity.WARNING if short else Severity.NOTE,
             "size",
             f"house sizes or rounding make the inside {', '.join(changed)} than asked; the derivation of each size "
             "says why; take the entry out of the house file if it is not meant",

@@ -11,8 +11,10 @@ def main() -> None:
     """Run the command line and leave with its exit code: 0 fine, 1 a proof or finding failed, 2 wrong use."""
     from .app import app
 
+    # A size with a dash before it is no option: it goes on, to be refused as a size.
+    words = [f" {word}" if word[:1] == "-" and word[1:2].isdigit() else word for word in sys.argv[1:]]
     try:
-        app()
+        app(words)
     except KeyboardInterrupt:
         print("stopped; no half-written file is left", file=sys.stderr)
         sys.exit(130)

@@ -10,7 +10,8 @@ from typing import Any
 
 from ..errors import DielineError, InputError
 from ..features import feature_from_text
-from ..job import SUPPORT, Job, job_from_data, read_job
+from ..job import SUPPORT, Job
+from ..job_file import job_from_data, read_job
 from ..pipeline import Result, run
 from ..textfile import read_text
 from .guard import print_json

@@ -73,7 +73,7 @@ def family_command(
 
 
 def _base(style: str, job: Path | None, wishes: Wishes) -> dict[str, Any]:
-    from ..job import read_job
+    from ..job_file import read_job
 
     data = read_job(job).data() if job is not None else {}
     data.pop("size", None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -53,7 +54,8 @@ def prove_flat(blank: Blank, drawing: Drawing) -> FlatReport:
     loose = [path for path in cut_outs if _winding(path, drawing) > 0]
     if loose:
         failures.append(f"{len(loose)} part(s) of the blank are not joined to the rest; hang them on a panel")
-    board = sum(panel.outline.area for panel in blank.panels)
+    areas = _groups(blank)
+    board = sum(areas.values())
     bounded = sum(abs(path.area) for path in outlines) - sum(abs(path.area) for path in cut_outs)
     if abs(board - bounded) > AREA_RELATIVE * board + 1e-6:
         failures.append(
@@ -61,7 +63,7 @@ def prove_flat(blank: Blank, drawing: Drawing) -> FlatReport:
             "two panels overlap in the flat, or a gap between them is not cut"
         )
     failures += _short(drawing)
-    faces, faults = _faces(blank, drawing)
+    faces, faults = _faces(list(areas.values()), drawing)
     return FlatReport(faces, blank.area, tuple(failures + faults))
 
 
@@ -87,11 +89,15 @@ def _flat(stroke: Stroke) -> list[tuple[float, float]]:
     return points
 
 
+_SHIFT = 1 / math.pi
+
+
 def _lines(strokes: Sequence[Stroke]) -> Geometries:
     runs = [_flat(stroke) for stroke in strokes]
     counts = [len(run) for run in runs]
-    # On the grid a stroke that ends on an upright or level one ends exactly on it.
-    points = np.round(np.array([point for run in runs for point in run]) / NODING) * NODING
+    # On the grid a stroke that ends on an upright or level one ends exactly on it. The grid is shifted by no round
+    # part of itself: sizes are round numbers, which would else fall midway between its lines and go either way.
+    points = (np.round(np.array([point for run in runs for point in run]) / NODING - _SHIFT) + _SHIFT) * NODING
     made: Geometries = shapely.linestrings(points, indices=np.repeat(np.arange(len(runs)), counts))
     return made
 
@@ -99,19 +105,18 @@ def _lines(strokes: Sequence[Stroke]) -> Geometries:
 def _arranged(lines: Geometries, wanted: int) -> tuple[shapely.Geometry, Geometries]:
     """The strokes noded, and the faces that they bound; strokes that end on leaning ones are snapped if need be."""
     noded = shapely.union_all(lines)
-    polygons: Geometries = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+    polygons: Geometries = shapely.get_parts(shapely.polygonize([noded]))
     if len(polygons) != wanted:
         noded = shapely.union_all(lines, grid_size=NODING)
-        polygons = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+        polygons = shapely.get_parts(shapely.polygonize([noded]))
     return noded, polygons
 
 
-def _faces(blank: Blank, drawing: Drawing) -> tuple[int, list[str]]:
-    """Faces that the parting strokes bound, and what is wrong with them."""
+def _faces(expected: list[float], drawing: Drawing) -> tuple[int, list[str]]:
+    """Faces that the parting strokes bound, and what is wrong with them, given the areas of the panels, mm²."""
     parting = [stroke for stroke in drawing.strokes if stroke.role.parts]
     inner = [stroke for stroke in drawing.strokes if not stroke.role.parts]
     lines = _lines(parting)
-    expected = _groups(blank)
     empty = [stroke for stroke in parting if stroke.role is StrokeRole.GAP]
     noded, polygons = _arranged(lines, len(expected) + len(empty))
     faults: list[str] = []
@@ -125,17 +130,17 @@ def _faces(blank: Blank, drawing: Drawing) -> tuple[int, list[str]]:
     doubled = float(lengths.sum()) - float(whole.length)
     if doubled > MIN_STROKE:
         faults.append(f"{format_mm(doubled)} mm of strokes run over others; a tool would go there twice")
-    areas = shapely.area(polygons)
+    areas = sorted(shapely.area(polygons).tolist())
     if len(polygons) != len(expected) + len(empty):
         faults.append(
             f"the strokes bound {len(polygons)} faces, but there are {len(expected)} panels and {len(empty)} gaps; "
             "a stroke is missing or one too many"
         )
-    wanted = sorted([*expected.values(), *(abs(stroke.path.area) for stroke in empty)])
+    wanted = sorted([*expected, *(abs(stroke.path.area) for stroke in empty)])
     arcs = sum(stroke.path.length for stroke in parting if stroke.path.bulges)
     slack = (arcs * CHORD) + float(shapely.length(noded)) * NODING + 1e-6
     if len(wanted) == len(areas):
-        worst = float(np.abs(np.sort(areas) - np.array(wanted)).max())
+        worst = max(abs(area - other) for area, other in zip(areas, wanted, strict=True))
         if worst > slack + AREA_RELATIVE * max(wanted):
             faults.append(f"a face differs from its panel by {format_mm(worst)} mm²; a stroke is out of place")
     return len(polygons), faults

@@ -152,11 +152,13 @@ def _placed(path: Path, x0: float, y0: float, x1: float, side: Side) -> Path:
 def _tool_order(strokes: Sequence[Stroke]) -> Iterable[Stroke]:
     """Meaning by meaning in tool order, the outline last; nearest end next within each."""
     at: Point = (0.0, 0.0)
-    groups: list[list[Stroke]] = [
-        [stroke for stroke in strokes if stroke.meaning is meaning and not stroke.outline] for meaning in TOOL_ORDER
-    ]
-    groups.append([stroke for stroke in strokes if stroke.outline])
-    for group in groups:
+    groups: dict[Meaning, list[Stroke]] = {meaning: [] for meaning in TOOL_ORDER}
+    outlines: list[Stroke] = []
+    for stroke in strokes:
+        group = outlines if stroke.outline else groups.get(stroke.meaning)
+        if group is not None:
+            group.append(stroke)
+    for group in (*groups.values(), outlines):
         order, backwards, at = order_paths([stroke.path for stroke in group], at)
         for i, back in zip(order, backwards, strict=True):
             stroke = group[i]

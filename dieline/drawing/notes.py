@@ -11,9 +11,10 @@ from ..style.design import Design
 from .dimensions import draw_dimensions
 from .legend import check_bar, legend
 from .model import Drawing
+from .notes_holes import draw_holes
 from .notes_layout import lay_out
 from .notes_panels import draw_arrow, draw_panels
-from .notes_room import rooms
+from .notes_room import placer, rooms
 from .notes_text import Block, Notes, text_height, text_width
 from .notes_title import facts, heading, sizes
 
@@ -47,21 +48,34 @@ def annotate(
     """
     h = text_height(drawing.width, drawing.height)
     upright, word = blank.flutes == "y", "FLUTES" if board.corrugated else "GRAIN"
-    panels, arrow = draw_panels(list(rooms(drawing, blank)), upright, word, h)
+    insides = list(rooms(drawing, blank))
+    letters, table = draw_holes(blank, insides, placer(drawing, blank), h)
+    panels, arrow = draw_panels(insides, upright, word, h)
     dimensions, left, above, below = draw_dimensions(drawing, design.facts.get("slot width", 0.0), h)
     head = heading(drawing, design, board, h, title=title, style_title=style_title, revision=revision)
-    said = facts(design, extra, h)
+    said = facts(design, blank, extra, h)
     columns = [[head], [sizes(design, outside, h)], [legend(drawing, h), check_bar(h)]]
     if said.notes.texts:
         columns[1].append(said)
+    if table is not None:
+        columns.append([table])
     if arrow is None:
         columns[2].append(_loose_arrow(upright, word, h))
     title_block = Notes("title")
     page = lay_out(columns, (-left, -below, drawing.width, drawing.height + above), title_block, h)
     others = [block.notes for block in columns[2]]
+    if table is not None:
+        letters.texts += table.notes.texts
     for block in (*columns[0], *columns[1]):
         title_block.texts += block.notes.texts
-    groups = [dimensions, panels, *([arrow] if arrow else []), *others, title_block]
+    groups = [
+        dimensions,
+        panels,
+        *([letters] if letters.texts else []),
+        *([arrow] if arrow else []),
+        *others,
+        title_block,
+    ]
     return replace(drawing, notes=tuple(notes.group() for notes in groups), page=page)
 
 

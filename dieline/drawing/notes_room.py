@@ -11,7 +11,7 @@ from ..geometry.path import Path
 from .model import Drawing, Side
 from .notes_text import Box, bounds_of, overlap
 
-__all__ = ["Room", "rooms"]
+__all__ = ["Placer", "Room", "placer", "rooms"]
 
 _CHORD = 0.5
 """mm. Labels keep farther from arcs than this."""
@@ -99,7 +99,7 @@ def rooms(drawing: Drawing, blank: Blank) -> Iterator[Room]:
         drawing: The drawing, which says which side is shown.
         blank: The blank, as built.
     """
-    place = _placer(drawing, blank)
+    place = placer(drawing, blank)
     zones: dict[str, list[Path]] = {}
     for joint in blank.joints:
         if joint.zone.closed:
@@ -121,26 +121,29 @@ def rooms(drawing: Drawing, blank: Blank) -> Iterator[Room]:
         yield _room(panels, [line for panel in panels for line in lines.get(panel.name, ())], zones, place)
 
 
-class _Placer:
+class Placer:
     """Takes blank coordinates to drawing coordinates."""
 
     def __init__(self, sign: float, dx: float, dy: float) -> None:
         self.sign, self.dx, self.dy = sign, dx, dy
 
     def point(self, point: Point) -> Point:
+        """A point on the drawing."""
         return self.sign * point[0] + self.dx, point[1] + self.dy
 
     def box(self, box: Box) -> Box:
+        """Bounds on the drawing."""
         x0, x1 = self.sign * box[0] + self.dx, self.sign * box[2] + self.dx
         return min(x0, x1), box[1] + self.dy, max(x0, x1), box[3] + self.dy
 
 
-def _placer(drawing: Drawing, blank: Blank) -> _Placer:
+def placer(drawing: Drawing, blank: Blank) -> Placer:
+    """What takes a blank to the drawing of it."""
     x0, y0, x1, _ = blank.bounds
-    return _Placer(-1.0, x1, -y0) if drawing.side is Side.PRINT else _Placer(1.0, -x0, -y0)
+    return Placer(-1.0, x1, -y0) if drawing.side is Side.PRINT else Placer(1.0, -x0, -y0)
 
 
-def _room(panels: Sequence[Panel], bends: Sequence[Segment], zones: dict[str, list[Path]], place: _Placer) -> Room:
+def _room(panels: Sequence[Panel], bends: Sequence[Segment], zones: dict[str, list[Path]], place: Placer) -> Room:
     box = bounds_of([panel.outline.bounds for panel in panels]) if len(panels) > 1 else panels[0].outline.bounds
     first = panels[0]
     room = Room(first.name, place.box(box))

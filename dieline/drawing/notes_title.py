@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
+from ..blank import Blank, JointKind, Role
 from ..board import Board
 from ..style.design import Design
 from ..units import MM_PER_INCH, format_mm
@@ -107,14 +108,31 @@ def _size(size: Sequence[float | None], form: Callable[[float], str]) -> str:
     return f"{text} / {form(size[3])}" if len(size) > 3 and size[3] is not None else text
 
 
-def facts(design: Design, extra: Sequence[str], h: float) -> Block:
-    """Gaps, slots and lap, and whatever else the job wants said. Without texts if there is nothing to say."""
+def facts(design: Design, blank: Blank, extra: Sequence[str], h: float) -> Block:
+    """Joints, gaps, slots and lap, and whatever else the job wants said. Without texts if there is nothing to say."""
     notes = Notes("title")
     column = Column(notes, h)
-    lines = [*_fact_lines(design), *(part for line in extra for part in wrapped(line, _MOST) if part)]
+    said = [*_joint_lines(blank), *extra]
+    lines = [*_fact_lines(design), *(part for line in said for part in wrapped(line, _MOST) if part)]
     for line in lines:
         column.add(line)
     return Block(notes, column.right, column.depth)
+
+
+def _joint_lines(blank: Blank) -> Iterable[str]:
+    """How the maker holds the blank together: in words, for whoever glues, stitches or tapes it."""
+    by_kind: dict[str, list[str]] = {}
+    for joint in blank.joints:
+        panel = blank.by_name[joint.a]
+        if joint.kind is JointKind.TAPED:
+            words = f"edge of {joint.a} to {joint.b}, tape on the outside"
+        elif panel.role is Role.LAP:
+            words = f"{joint.a} {'outside' if joint.a_inside else 'inside'} {joint.b}"
+        else:
+            words = f"{joint.a} to {joint.b}"
+        by_kind.setdefault(joint.kind.value, []).append(words)
+    for kind, places in by_kind.items():
+        yield f"{kind}: {'; '.join(places)}"
 
 
 def _fact_lines(design: Design) -> Iterable[str]:

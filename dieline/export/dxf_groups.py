@@ -3,23 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from itertools import compress, pairwise
-from operator import not_
 
 from ..errors import InputError
 
 __all__ = ["Groups", "Record"]
 
 _CURE = "write the file again, or save it as text DXF"
-
-
-class _Codes(dict[str, int]):
-    """Group codes by the way they are written; a file uses few, so each is read once."""
-
-    def __missing__(self, text: str) -> int:
-        code = self[text] = int(text)
-        return code
 
 
 class Groups:
@@ -30,8 +19,10 @@ class Groups:
         where: Its name, for errors.
 
     Attributes:
-        codes: The group codes.
+        words: The group codes, as they stand.
         values: The values, as they stand.
+        codes: The number of each word; a file uses few, so each is read once.
+        starts: Where its records begin: each begins with group code 0.
 
     Raises:
         InputError: If it is no DXF file in text form, or is cut off.
@@ -39,28 +30,34 @@ class Groups:
 
     def __init__(self, text: str, where: str) -> None:
         self.where = where
-        lines = text.replace("\r\n", "\n").replace("\r", "\n").rstrip().split("\n")
-        self.values = lines[1::2]
+        if "\r" in text:
+            text = text.replace("\r\n", "\n").replace("\r", "\n")
+        lines = text.rstrip().split("\n")
+        self.words, self.values = lines[0::2], lines[1::2]
         try:
-            self.codes = list(map(_Codes().__getitem__, lines[0::2]))
+            self.codes = {word: int(word) for word in set(self.words)}
         except ValueError:
             raise self._complaint(lines) from None
         if self._first_section() < 0:
             raise self.error(0, "this is no DXF file", "it must begin with a section")
-        if len(self.values) != len(self.codes):
+        if len(self.values) != len(self.words):
             raise self.error(len(self.values), "the file is cut off here", "a value must follow its group code")
+        self.starts = self._starts()
+        if self.kind(self.starts[-1]) != "EOF":
+            raise self.error(len(self.words) - 1, "the file is cut off here", "it must end with EOF")
 
-    def records(self) -> Iterator[Record]:
-        """The records: each begins with group code 0.
+    def kind(self, start: int) -> str:
+        """What the record that begins at a place is."""
+        return self.values[start].strip()
 
-        Raises:
-            InputError: If the file does not end with the record EOF.
-        """
-        starts = list(compress(range(len(self.codes)), map(not_, self.codes)))
-        for start, end in pairwise(starts):
-            yield Record(self, start, end)
-        if self.values[starts[-1]].strip() != "EOF":
-            raise self.error(len(self.codes) - 1, "the file is cut off here", "it must end with EOF")
+    def _starts(self) -> list[int]:
+        found: list[int] = []
+        for zero in [word for word, code in self.codes.items() if code == 0]:
+            place = -1
+            for _ in range(self.words.count(zero)):
+                place = self.words.index(zero, place + 1)
+                found.append(place)
+        return sorted(found)
 
     def error(self, place: int, what: str, must: str, *, value: bool = False) -> InputError:
         """An error about the code, or the value, of the pair at a place."""
@@ -82,9 +79,10 @@ class Groups:
 
     def _first_section(self) -> int:
         """Where the first section begins, after nothing but comments; -1 if it does not."""
-        for place, code in enumerate(self.codes):
+        for place, word in enumerate(self.words):
+            code = self.codes[word]
             if code != 999:
-                begins = code == 0 and self.values[place : place + 1] and self.values[place].strip() == "SECTION"
+                begins = code == 0 and self.values[place : place + 1] and self.kind(place) == "SECTION"
                 return place if begins else -1
         return -1
 
@@ -105,25 +103,31 @@ class Groups:
 class Record:
     """One record of a file.
 
+    Args:
+        groups: The pairs of the file.
+        start: Its first place.
+        end: The place after its last.
+
     Attributes:
         kind: What it is (``LINE``).
         start: Its first place.
-        end: The place after its last.
+        codes: Its group codes.
+        values: Its values, as they stand.
     """
 
-    __slots__ = ("_first", "_groups", "end", "kind", "start")
+    __slots__ = ("_first", "_groups", "codes", "kind", "start", "values")
 
     def __init__(self, groups: Groups, start: int, end: int) -> None:
         self._groups = groups
-        self.start, self.end = start, end
-        self.kind = groups.values[start].strip()
+        self.start, self.kind = start, groups.kind(start)
+        self.codes = list(map(groups.codes.__getitem__, groups.words[start:end]))
+        self.values = groups.values[start:end]
         self._first: dict[int, str] | None = None
 
     def value(self, code: int) -> str | None:
         """The first value of a group code as it stands, or None."""
         if self._first is None:
-            part, groups = slice(self.start, self.end), self._groups
-            self._first = dict(zip(groups.codes[part][::-1], groups.values[part][::-1], strict=True))
+            self._first = dict(zip(reversed(self.codes), reversed(self.values), strict=True))
         return self._first.get(code)
 
     def text(self, code: int, default: str = "") -> str:
@@ -147,23 +151,33 @@ class Record:
         except ValueError:
             number = math.nan
         # A number that is not finite takes the slow way, which says where it stands.
-        return number if math.isfinite(number) else self.number_at(self._groups.codes.index(code, self.start))
+        return number if math.isfinite(number) else self.number_at(self.codes.index(code))
 
     def whole(self, code: int, default: int) -> int:
         """The first whole number of a group code."""
-        return int(self.number(code, float(default)))
+        return default if self.value(code) is None else int(self.number(code))
 
-    def pairs(self) -> Iterator[tuple[int, int]]:
-        """Every (place, group code) in order."""
-        return zip(range(self.start, self.end), self._groups.codes[self.start : self.end], strict=True)
+    def numbers(self, code: int) -> list[float]:
+        """Every number of a group code, in order.
+
+        Raises:
+            InputError: If one of them is no number.
+        """
+        try:
+            numbers = [float(value) for other, value in zip(self.codes, self.values, strict=True) if other == code]
+        except ValueError:
+            numbers = [math.nan]
+        if all(map(math.isfinite, numbers)):
+            return numbers
+        return [self.number_at(place) for place, other in enumerate(self.codes) if other == code]
 
     def number_at(self, place: int) -> float:
-        """The number at a place; see ``Groups.number``."""
-        return self._groups.number(place)
+        """The number at a place of the record; see ``Groups.number``."""
+        return self._groups.number(self.start + place)
 
     def text_at(self, place: int) -> str:
-        """The value at a place."""
-        return self._groups.values[place].strip()
+        """The value at a place of the record."""
+        return self.values[place].strip()
 
     def error(self, what: str, must: str) -> InputError:
         """An error about the record."""

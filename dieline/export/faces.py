@@ -83,6 +83,7 @@ class Faces:
         loose: Where lines end freely, [end, x or y], mm.
         doubled: Where strokes run over each other.
         lengths: Length of stroke by meaning or layer, mm.
+        tidy: Whether every line bounds a face, as it stands in the file, and none is doubled.
     """
 
     polygons: Shapes
@@ -90,6 +91,7 @@ class Faces:
     loose: Numbers
     doubled: tuple[DoubledLine, ...]
     lengths: Mapping[Any, float]
+    tidy: bool
 
     @property
     def boxes(self) -> list[FaceBox]:
@@ -147,11 +149,28 @@ def measure_faces(strokes: Iterable[Written]) -> Faces:
     lengths: dict[Hashable, float] = {}
     for key, length in zip(keys, shapely.length(lines).tolist(), strict=True):
         lengths[key] = lengths.get(key, 0.0) + length
-    noded, faces, loose, doubled = arrange(lines)
-    return Faces(polygons=faces, lines=noded, loose=loose, doubled=doubled, lengths=lengths)
+    found = arrange(lines)
+    return Faces(
+        polygons=found.polygons,
+        lines=found.lines,
+        loose=found.loose,
+        doubled=found.doubled,
+        lengths=lengths,
+        tidy=found.tidy,
+    )
 
 
-def arrange(lines: Shapes) -> tuple[shapely.Geometry, Shapes, Numbers, tuple[DoubledLine, ...]]:
+class Arranged(NamedTuple):
+    """Lines cut where they meet, the faces between them, and what is amiss; see ``Faces``."""
+
+    lines: shapely.Geometry
+    polygons: Shapes
+    loose: Numbers
+    doubled: tuple[DoubledLine, ...]
+    tidy: bool
+
+
+def arrange(lines: Shapes) -> Arranged:
     """The lines cut where they meet, the faces between them, where they end freely, and where they are doubled.
 
     A line that ends on a slanting one misses it, or passes it, by a rounding error. So where lines end freely, those
@@ -160,7 +179,8 @@ def arrange(lines: Shapes) -> tuple[shapely.Geometry, Shapes, Numbers, tuple[Dou
     noded, doubled = _noded(lines)
     faces, cuts, dangles, _ = shapely.polygonize_full([noded])
     loose: Numbers = np.empty((0, 2))
-    if not (shapely.is_empty(cuts) and shapely.is_empty(dangles)):
+    whole = bool(shapely.is_empty(cuts) and shapely.is_empty(dangles))
+    if not whole:
         parts = shapely.get_parts(noded)
         parts = parts[(_free_ends(parts)[1] == 0) | (shapely.length(parts) > GAP)]
         ends = shapely.points(_free_ends(parts)[0])
@@ -171,7 +191,7 @@ def arrange(lines: Shapes) -> tuple[shapely.Geometry, Shapes, Numbers, tuple[Dou
         doubled += more
         faces = shapely.polygonize([noded])
         loose = _free_ends(shapely.get_parts(noded))[0]
-    return noded, shapely.get_parts(faces), loose, doubled
+    return Arranged(noded, shapely.get_parts(faces), loose, doubled, whole and not doubled)
 
 
 def _free_ends(parts: Shapes) -> tuple[Numbers, npt.NDArray[np.int64]]:

@@ -27,8 +27,10 @@ MARK_SHARE = 0.7
 """A mark inside a panel is drawn with a pen this much finer."""
 
 MARGIN = 5.0
-GAP = 15.0
-"""mm. Round the picture, and between two views."""
+"""mm. Least room round the picture; between two views there is three times as much."""
+
+MARGIN_SHARE = 0.025
+"""The same as a share of the largest view, where that is more."""
 
 
 def folded_svg(views: Sequence[View], *, title: str) -> str:
@@ -44,8 +46,10 @@ def folded_svg(views: Sequence[View], *, title: str) -> str:
     # Only where a picture is asked for; it ships no types.
     import svgwrite
 
-    width = 2 * MARGIN + sum(view.width for view in views) + GAP * max(0, len(views) - 1)
-    height = 2 * MARGIN + max((view.height for view in views), default=0.0)
+    room = max([MARGIN, *(MARGIN_SHARE * max(view.width, view.height) for view in views)])
+    gap = 3 * room
+    width = 2 * room + sum(view.width for view in views) + gap * max(0, len(views) - 1)
+    height = 2 * room + max((view.height for view in views), default=0.0)
     drawing = svgwrite.Drawing(
         size=(f"{_number(width)}mm", f"{_number(height)}mm"),
         viewBox=f"0 0 {_number(width)} {_number(height)}",
@@ -53,10 +57,10 @@ def folded_svg(views: Sequence[View], *, title: str) -> str:
     )
     drawing.set_desc(title=_plain(title))
     pen = max(LEAST_PEN, round(PEN_SHARE * max(width, height), 2))
-    left = MARGIN
+    left = room
     for number, view in enumerate(views, start=1):
-        drawing.add(_view_group(drawing, view, number, (left, height - MARGIN), pen))
-        left += view.width + GAP
+        drawing.add(_view_group(drawing, view, number, (left, height - room), pen))
+        left += view.width + gap
     return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing.tostring()}\n'
 
 

@@ -15,6 +15,7 @@ from ..drawing.model import Side
 from ..geometry.path import Path
 from ..geometry.tolerance import WRITTEN
 from ..units import format_mm
+from .corners import CLOSE, same_corners
 from .faces import GRID, Faces, Numbers, Shapes, arrange, by_meaning, flat_points, measure_faces
 
 __all__ = ["by_meaning", "compare", "compare_lengths", "measure_faces"]
@@ -51,6 +52,8 @@ def compare(faces: Faces, blank: Blank, side: Side = Side.INSIDE, tolerance: flo
         side: The side that the file shows.
         tolerance: By how much a size or a place may be off, mm.
     """
+    if tolerance >= CLOSE and same_corners(faces, blank, side):
+        return []
     expected = _expect(blank, side)
     facts: list[list[str]] = [[] for _ in expected.names]
     missing = _compare_sizes(faces, expected, tolerance, facts)
@@ -212,7 +215,7 @@ def _compare_ends(faces: Faces, expected: _Expected, tolerance: float, facts: li
     loose = faces.loose
     if len(loose) and expected.marked.any():
         edges = shapely.get_parts(shapely.union_all(expected.edges))
-        meant = shapely.multipoints(arrange(edges)[2])
+        meant = shapely.multipoints(arrange(edges).loose)
         near = shapely.dwithin(meant, shapely.points(loose), tolerance)
         loose = loose[~near]
     if len(loose):

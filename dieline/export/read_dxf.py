@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from ..errors import InputError
@@ -72,15 +73,20 @@ class ReadBack:
         version: The version that the file states (``AC1009``), empty if none.
         unit: mm in one unit of the file.
         strokes: Every line, arc, circle and polyline of the model, in the order of the file, mm.
-        layers: Its layer table.
         passed_over: How many entities of each other kind were not read.
+        tables: The records of its layer table.
     """
 
     version: str
     unit: float
     strokes: tuple[ReadStroke, ...]
-    layers: Mapping[str, ReadLayer] = field(default_factory=dict)
-    passed_over: Mapping[str, int] = field(default_factory=dict)
+    passed_over: Mapping[str, int]
+    tables: Sequence[Record]
+
+    @property
+    def layers(self) -> dict[str, ReadLayer]:
+        """Its layer table."""
+        return {record.text(2): _layer(record) for record in self.tables}
 
 
 def read_dxf(text: str, *, where: str = "DXF file") -> ReadBack:
@@ -94,26 +100,31 @@ def read_dxf(text: str, *, where: str = "DXF file") -> ReadBack:
         InputError: If it is no DXF file in text form, is cut off, or holds a number that is none; with the line.
     """
     read = _Entities()
-    layers: dict[str, ReadLayer] = {}
+    tables: list[Record] = []
     version, section = "", ""
     groups = Groups(text, where)
-    for record in groups.records():
-        kind = record.kind
+    for start, end in pairwise(groups.starts):
+        kind = groups.kind(start)
         if kind == "SECTION":
-            section = record.text(2)
+            header = Record(groups, start, end)
+            section = header.text(2)
             if section == "HEADER":
-                version, read.unit = _header(record)
+                version, read.unit = _header(header)
         elif kind == "ENDSEC":
-            read.finish(record)
+            read.finish(Record(groups, start, end))
             section = ""
         elif section == "ENTITIES":
-            read.take(record)
-        elif section == "TABLES" and kind == "LAYER":
-            layers[record.text(2)] = _layer(record)
+            read.take(Record(groups, start, end))
+        elif kind == "LAYER" and section == "TABLES":
+            tables.append(Record(groups, start, end))
     if section:
-        raise groups.error(len(groups.codes) - 1, f"section {section} has no end", "the file is cut off or damaged")
+        raise groups.error(len(groups.words) - 1, f"section {section} has no end", "the file is cut off or damaged")
     return ReadBack(
-        version=version, unit=read.unit, strokes=tuple(read.strokes), layers=layers, passed_over=read.passed_over
+        version=version,
+        unit=read.unit,
+        strokes=tuple(read.strokes),
+        passed_over=read.passed_over,
+        tables=tables,
     )
 
 
@@ -149,7 +160,7 @@ def job_in_dxf(text: str, *, where: str = "DXF file") -> str | None:
 def _header(header: Record) -> tuple[str, float]:
     """Version, and mm in one unit."""
     version, unit, name = "", 0.0, ""
-    for place, code in header.pairs():
+    for place, code in enumerate(header.codes):
         if code == 9:
             name = header.text_at(place)
         elif code == 1 and name == "$ACADVER":
@@ -247,20 +258,16 @@ class _Entities:
         self._add(record, [(x + radius, y), (x - radius, y)], [1.0, 1.0], True)
 
     def _lwpolyline(self, record: Record) -> None:
-        number = record.number_at
-        xs: list[float] = []
-        ys: list[float] = []
-        bulges: list[float] = []
-        for place, code in record.pairs():
-            if code == 10:
-                xs.append(number(place))
-                bulges.append(0.0)
-            elif code == 20:
-                ys.append(number(place))
-            elif code == 42 and bulges:
-                bulges[-1] = number(place)
+        xs, ys = record.numbers(10), record.numbers(20)
         if len(xs) != len(ys) or len(xs) != record.whole(90, len(xs)):
             raise record.error("an LWPOLYLINE whose points do not fit their count", "the file is damaged")
+        bulges: list[float] = []
+        if 42 in record.codes:
+            for place, code in enumerate(record.codes):
+                if code == 10:
+                    bulges.append(0.0)
+                elif code == 42 and bulges:
+                    bulges[-1] = record.number_at(place)
         self._add(record, list(zip(xs, ys, strict=True)), bulges, bool(record.whole(70, 0) & 1))
 
     def _polyline(self, record: Record) -> None:

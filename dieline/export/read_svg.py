@@ -109,74 +109,65 @@ def _group(group: ElementTree.Element, scale: float) -> Iterator[ReadStroke]:
         if element.tag != f"{_SVG}path" or element.get("transform") or group.get("transform"):
             kind = element.tag.removeprefix(_SVG)
             raise InputError(where, f"'{kind}' or a transform", "every stroke must be a path that is not transformed")
-        for points, bulges, closed in _Walk(where).walk(element.get("d") or ""):
+        for points, bulges, closed in _runs(element.get("d") or "", where):
             mm = tuple((x * scale, -y * scale) for x, y in points)
             yield layer, mm, tuple(-bulge for bulge in bulges), closed
 
 
 Run = tuple[list[Point], list[float], bool]
+"""Points, the bulges between them, and whether it is closed, in the file's own units, y down."""
 
 
-class _Walk:
-    """Walks path data and hands out each of its runs, in the file's own units, y down.
+def _runs(data: str, where: str) -> Iterator[Run]:
+    """Each run of a path's data; ``where`` is the place of the path, for errors."""
+    points: list[Point] = []
+    bulges: list[float] = []
+    for command, words in _commands(data, where):
+        values = _values(command, words, where)
+        if command == "M":
+            if bulges:
+                yield points, bulges, False
+            points, bulges = [(values[0], values[1])], []
+            continue
+        if not points:
+            raise InputError(where, f"'{command}' before any M", "a path must begin with M")
+        if command == "Z":
+            yield _closed(points, bulges)
+            points, bulges = [points[0]], []
+            continue
+        at = points[-1]
+        x = at[0] if command == "V" else values[0] if command == "H" else values[-2]
+        y = at[1] if command == "H" else values[-1]
+        points.append((x, y))
+        bulges.append(_bulge(values, at, (x, y)) if command == "A" else 0.0)
+    if bulges:
+        yield points, bulges, False
 
-    Args:
-        where: The place of the path, for errors.
-    """
 
-    def __init__(self, where: str) -> None:
-        self.where = where
+def _commands(data: str, where: str) -> list[tuple[str, str]]:
+    """Each command with the words of its numbers."""
+    found: list[tuple[str, str]] = _COMMAND.findall(data)
+    if data and data[0] not in _ARGUMENTS:
+        raise InputError(where, f"'{data[:40]}' as path data", _MUST)
+    return found
 
-    def walk(self, data: str) -> Iterator[Run]:
-        """Each run of the path: its points, the bulges between them, and whether it is closed."""
-        points: list[Point] = []
-        bulges: list[float] = []
-        for command, values in self._steps(data):
-            if command == "M":
-                if bulges:
-                    yield points, bulges, False
-                points, bulges = [(values[0], values[1])], []
-            elif not points:
-                raise InputError(self.where, f"'{command}' before any M", "a path must begin with M")
-            elif command == "Z":
-                yield self._closed(points, bulges)
-                points, bulges = [points[0]], []
-            else:
-                points.append(self._end(command, values, points[-1]))
-                bulges.append(_bulge(values, points[-2], points[-1]) if command == "A" else 0.0)
-        if bulges:
-            yield points, bulges, False
 
-    def _steps(self, data: str) -> Iterator[tuple[str, list[float]]]:
-        """Each command with its numbers."""
-        read = 0
-        for match in _COMMAND.finditer(data):
-            command, words = match.groups()
-            try:
-                values = [float(word) for word in words.replace(",", " ").split()]
-            except ValueError:
-                values = [math.nan]
-            if len(values) != _ARGUMENTS[command] or not all(map(math.isfinite, values)):
-                raise InputError(self.where, f"'{match[0].strip()}' in its path data", _MUST)
-            read += match.end() - match.start()
-            yield command, values
-        if read != len(data):
-            raise InputError(self.where, f"'{data[:40]}' as path data", _MUST)
+def _values(command: str, words: str, where: str) -> list[float]:
+    """The numbers of a command."""
+    try:
+        values = [float(word) for word in words.replace(",", " ").split()]
+    except ValueError:
+        values = [math.nan]
+    if len(values) != _ARGUMENTS[command] or not all(map(math.isfinite, values)):
+        raise InputError(where, f"'{(command + words).strip()}' in its path data", _MUST)
+    return values
 
-    @staticmethod
-    def _end(command: str, values: list[float], at: Point) -> Point:
-        if command == "H":
-            return values[0], at[1]
-        if command == "V":
-            return at[0], values[0]
-        return values[-2], values[-1]
 
-    @staticmethod
-    def _closed(points: list[Point], bulges: list[float]) -> Run:
-        """The run closed: by its last step if that came home already, else by a straight one."""
-        if len(points) > 1 and math.dist(points[0], points[-1]) < 1e-9:
-            return points[:-1], bulges, True
-        return points, [*bulges, 0.0], True
+def _closed(points: list[Point], bulges: list[float]) -> Run:
+    """The run closed: by its last step if that came home already, else by a straight one."""
+    if len(points) > 1 and math.dist(points[0], points[-1]) < 1e-9:
+        return points[:-1], bulges, True
+    return points, [*bulges, 0.0], True
 
 
 def _bulge(values: list[float], p: Point, q: Point) -> float:

@@ -4,13 +4,29 @@ from __future__ import annotations
 
 import math
 
-from ..geometry.arc import Point
 from ..geometry.path import Path
 
-__all__ = ["Pencil"]
+__all__ = ["Pencil", "Words"]
 
 _HALF_CIRCLE = 1e-6
 """A bulge nearer than this to 1 is a half circle."""
+
+
+class Words(dict[float, str]):
+    """Coordinates along one axis as written; those of a box repeat, so each is worked out once.
+
+    Args:
+        sign: 1 where the file's axis runs as the drawing's does, -1 where it runs the other way.
+        start: Where the file's axis begins on the drawing, mm.
+    """
+
+    def __init__(self, sign: float, start: float) -> None:
+        super().__init__()
+        self.sign, self.start = sign, start
+
+    def __missing__(self, value: float) -> str:
+        word = self[value] = Pencil.number(self.sign * (value - self.start))
+        return word
 
 
 class Pencil:
@@ -19,12 +35,14 @@ class Pencil:
     Args:
         left: Drawing x of the page's left edge, mm.
         top: Drawing y of the page's upper edge, mm.
+
+    Attributes:
+        xs: The word for each x of the drawing.
+        ys: The word for each y of the drawing.
     """
 
     def __init__(self, left: float, top: float) -> None:
-        self.left, self.top = left, top
-        self._xs: dict[float, str] = {}
-        self._ys: dict[float, str] = {}
+        self.xs, self.ys = Words(1.0, left), Words(-1.0, top)
 
     @staticmethod
     def number(value: float, digits: int = 4) -> str:
@@ -32,39 +50,32 @@ class Pencil:
         text = f"{value:.{digits}f}".rstrip("0").rstrip(".")
         return "0" if text == "-0" else text
 
-    def point(self, point: Point) -> tuple[str, str]:
-        """The words for a point; coordinates of box blanks repeat, so each is worked out once."""
-        x, y = point
-        word_x, word_y = self._xs.get(x), self._ys.get(y)
-        if word_x is None:
-            word_x = self._xs[x] = self.number(x - self.left)
-        if word_y is None:
-            word_y = self._ys[y] = self.number(self.top - y)
-        return word_x, word_y
-
     def path(self, path: Path) -> str:
         """The path as path data."""
-        bulges = path.bulges
-        x, y = before = self.point(path.points[0])
-        if not bulges and len(path.points) == 2:
-            end_x, end_y = self.point(path.points[1])
-            onward = f"V{end_y}" if end_x == x else f"H{end_x}" if end_y == y else f"L{end_x} {end_y}"
-            return f"M{x} {y}{onward}"
-        words = [f"M{x} {y}"]
-        for i, point in enumerate(path.points[1:]):
-            x, y = end = self.point(point)
+        points, bulges, xs, ys = path.points, path.bulges, self.xs, self.ys
+        x, y = points[0]
+        before_x, before_y = xs[x], ys[y]
+        if len(points) == 2 and not bulges and not path.closed:
+            x, y = points[1]
+            end_x, end_y = xs[x], ys[y]
+            onward = f"V{end_y}" if end_x == before_x else f"H{end_x}" if end_y == before_y else f"L{end_x} {end_y}"
+            return f"M{before_x} {before_y}{onward}"
+        words = [f"M{before_x} {before_y}"]
+        for i, (x, y) in enumerate(points[1:]):
+            word_x, word_y = xs[x], ys[y]
             if bulges and bulges[i]:
-                words.append(self._arc(before, end, bulges[i]))
-            elif x == before[0]:
-                words.append(f"V{y}")
-            elif y == before[1]:
-                words.append(f"H{x}")
+                words.append(self._arc((before_x, before_y), (word_x, word_y), bulges[i]))
+            elif word_x == before_x:
+                words.append(f"V{word_y}")
+            elif word_y == before_y:
+                words.append(f"H{word_x}")
             else:
-                words.append(f"L{x} {y}")
-            before = end
+                words.append(f"L{word_x} {word_y}")
+            before_x, before_y = word_x, word_y
         if path.closed:
             if bulges and bulges[-1]:
-                words.append(self._arc(before, self.point(path.points[0]), bulges[-1]))
+                x, y = points[0]
+                words.append(self._arc((before_x, before_y), (xs[x], ys[y]), bulges[-1]))
             words.append("Z")
         return "".join(words)
 

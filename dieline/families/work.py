@@ -11,7 +11,7 @@ from typing import Any
 from ..checks import Severity
 from ..errors import DielineError, OutputError
 from ..files import write
-from ..job import job_from_data
+from ..job_file import job_from_data
 from ..linetypes import Meaning
 from ..pipeline import Result, run
 from .plan import Item

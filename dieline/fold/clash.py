@@ -28,7 +28,7 @@ class Clash:
     Attributes:
         a: Name of the first.
         b: Name of the second.
-        depth: How far one must move for them to be free, as their faces see it, mm.
+        depth: How far one must move for them to be free, mm; of two in one plane, how far they overlap in it.
         volume: Volume that they share, mm³.
     """
 
@@ -76,8 +76,27 @@ def find_clashes(
         crease = creases.get(pair)
         volume = overlap_volume(a, b) if crease is None else _beyond_bend(a, b, crease, slabs.thickness)
         if volume > limit:
-            found.append(Clash(a.name, b.name, -gap, volume))
+            found.append(Clash(a.name, b.name, _in_plane(a, b) or -gap, volume))
     return found
+
+
+def _in_plane(a: Slab, b: Slab) -> float:
+    """How far two slabs of one plane overlap in it, mm; 0 for slabs of different planes."""
+    along = a.rotation[:, 2]
+    if (
+        abs(abs(float(along @ b.rotation[:, 2])) - 1.0) > 1e-9
+        or abs(float(along @ (b.offset - a.offset))) > a.half / 10
+    ):
+        return 0.0
+    from shapely import Polygon, minimum_rotated_rectangle  # only to tell of a clash
+
+    laid = [np.column_stack((slab.flat, np.zeros(len(slab.flat)))) @ slab.rotation.T + slab.offset for slab in (a, b)]
+    shapes = [Polygon((corners - a.offset) @ a.rotation[:, :2]).buffer(0) for corners in laid]
+    shared = minimum_rotated_rectangle(shapes[0] & shapes[1])
+    if shared.geom_type != "Polygon":
+        return 0.0
+    corners = np.array(shared.exterior.coords)
+    return float(np.linalg.norm(np.diff(corners[:3], axis=0), axis=1).min())
 
 
 def overlap_volume(a: Slab, b: Slab) -> float:

@@ -17,6 +17,7 @@ from .held import crease_faults, joint_faults, seam_faults
 from .measure import Space, clear_space, free_space, open_slit, outside_size
 from .pose import Array
 from .slab import Slabs, prefixes, stand_up
+from .slide import slide_faults
 from .states import gauge_faults, lock_faults, measure_gauge, motion_faults, state_faults
 
 __all__ = ["FoldReport", "prove_folded"]
@@ -52,7 +53,7 @@ class FoldReport:
 
 
 def prove_folded(design: Design, board: Board, house_give: float | None = None) -> FoldReport:
-    """Fold a design and measure it; its other states, locks, motions and gauges too.
+    """Fold a design and measure it; its other states, locks, motions, slides and gauges too.
 
     Args:
         design: The design.
@@ -85,6 +86,7 @@ def prove_folded(design: Design, board: Board, house_give: float | None = None) 
     failures += state_faults(design, t)
     failures += lock_faults(design, t)
     failures += motion_faults(design, t)
+    failures += slide_faults(design, slabs)
     asked = np.array(design.inside[:3], dtype=float)
     measured = [letter in design.measures for letter in "LBH"]
     return FoldReport(

@@ -126,13 +126,14 @@ def _moved(piece: Piece, motion: Motion, thickness: float) -> Iterator[str]:
     corners = np.concatenate((middle - up, middle + up), axis=2)
     normals, limits = first.edges
     index = _index(items)
-    skip = set(bonds_of(blank, index).creases) | _free(motion.free, index)
+    bonds = bonds_of(blank, index)
+    skip = set(bonds.creases) | _free(motion.free, index)
     told: set[tuple[int, int]] = set()
     riding: dict[tuple[int, int], Array] = {}
     limit = CLASH_VOLUME * thickness**3
     faces = Faces3(normals, limits, first.halves)
     for place, i, j, gap in sorted(near_pairs(corners, rotations, offsets, faces, _stirred(rotations, offsets))):
-        if gap >= -CONTACT or (i, j) in skip or (i, j) in told:
+        if gap >= -CONTACT - bonds.allowed.get((i, j), 0.0) or (i, j) in skip or (i, j) in told:
             continue
         seen = _seen_from(rotations[place], offsets[place], i, j)
         if (i, j) in riding and float(np.abs(riding[i, j] - seen).max()) < CONTACT / 1000:

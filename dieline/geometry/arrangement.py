@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import NamedTuple
 
 from .arc import Point, arc_between
@@ -19,6 +19,12 @@ __all__ = ["Carrier", "Carriers", "Part"]
 
 _FINE = 1.0e5
 """Keys are whole numbers of 1e-5 mm (or 1e-5 of a unit vector): coarser than rounding, finer than any tool."""
+
+_MIDWAY = 0.4
+"""Farther than this from a whole number, in the unit of the keys, a rounding error may make another key of it."""
+
+Key = tuple[int, int, int, int]
+"""Three whole numbers that tell a carrier, and its kind: 0 a line, 1 a circle."""
 
 
 class Part(NamedTuple):
@@ -91,7 +97,7 @@ class Carriers:
     """All carriers of a drawing; segments are added one by one."""
 
     def __init__(self) -> None:
-        self._by_key: dict[tuple[int, ...], Carrier] = {}
+        self._by_key: dict[Key, Carrier] = {}
 
     def __iter__(self) -> Iterator[Carrier]:
         return iter(self._by_key.values())
@@ -101,57 +107,41 @@ class Carriers:
         if bulge:
             self._add_arc(p, q, bulge, owner)
             return
-        carrier, ux, uy = self._line(p, q)
-        ox, oy = carrier.origin
-        a = (p[0] - ox) * ux + (p[1] - oy) * uy
-        b = (q[0] - ox) * ux + (q[1] - oy) * uy
-        if a <= b:
-            carrier.spans.append((a, b, owner, 1))
-        else:
-            carrier.spans.append((b, a, owner, -1))
-
-    def on_line(self, p: Point, q: Point) -> Carrier:
-        """The carrier of the line through two points."""
-        return self._line(p, q)[0]
-
-    def _line(self, p: Point, q: Point) -> tuple[Carrier, float, float]:
-        dx, dy = q[0] - p[0], q[1] - p[1]
+        (px, py), (qx, qy) = p, q
+        dx, dy = qx - px, qy - py
         length = math.hypot(dx, dy)
         ux, uy = dx / length, dy / length
         if ux < -SAME_LINE or (ux < SAME_LINE and uy < 0):
             ux, uy = -ux, -uy
-        c = ux * p[1] - uy * p[0]
-        key, near = _key(ux, uy, c)
-        carrier = self._by_key.get(key) or (self._near(key) if near else None)
+        c = ux * py - uy * px
+        carrier = self._carrier(ux, uy, c, 0)
         if carrier is None:
-            carrier = self._by_key[key] = Carrier((-uy * c, ux * c), (ux, uy))
-        return carrier, *carrier.along
+            carrier = self._by_key[_key(ux, uy, c, 0)] = Carrier((-uy * c, ux * c), (ux, uy))
+        (ox, oy), (ux, uy) = carrier.origin, carrier.along
+        a, b = (px - ox) * ux + (py - oy) * uy, (qx - ox) * ux + (qy - oy) * uy
+        carrier.spans.append((a, b, owner, 1) if a <= b else (b, a, owner, -1))
 
     def _add_arc(self, p: Point, q: Point, bulge: float, owner: int) -> None:
         arc = arc_between(p, q, bulge)
-        key, near = _key(arc.centre[0], arc.centre[1], arc.radius)
-        key = (*key, 1)
-        carrier = self._by_key.get(key) or (self._near(key) if near else None)
+        carrier = self._carrier(*arc.centre, arc.radius, 1)
         if carrier is None:
+            key = _key(*arc.centre, arc.radius, 1)
             carrier = self._by_key[key] = Carrier(arc.centre, (1.0, 0.0), arc.radius)
         low, high = sorted((arc.start, arc.start + arc.sweep))
         # The same place on a circle must always have the same angle: begin within one turn from -π.
         turn = 2 * math.pi * math.floor((low + math.pi) / (2 * math.pi) + 1e-9)
         carrier.spans.append((low - turn, high - turn, owner, 1 if bulge > 0 else -1))
 
-    def _near(self, key: tuple[int, ...]) -> Carrier | None:
-        """The carrier of a key that is a last digit away."""
-        for da in (0, -1, 1):
-            for db in (0, -1, 1):
-                for dc in (0, -1, 1):
-                    found = self._by_key.get((key[0] + da, key[1] + db, key[2] + dc, *key[3:]))
-                    if found is not None:
-                        return found
-        return None
+    def _carrier(self, a: float, b: float, c: float, kind: int) -> Carrier | None:
+        """The carrier with these three numbers, or with numbers so near that a rounding error may part them."""
+        i, j, k, _ = key = _key(a, b, c, kind)
+        found = self._by_key.get(key)
+        if found is None and max(abs(a * _FINE - i), abs(b * _FINE - j), abs(c * _FINE - k)) > _MIDWAY:
+            around = product((i, i - 1, i + 1), (j, j - 1, j + 1), (k, k - 1, k + 1), (kind,))
+            found = next((self._by_key[near] for near in around if near in self._by_key), None)
+        return found
 
 
-def _key(a: float, b: float, c: float) -> tuple[tuple[int, ...], bool]:
-    """Three numbers as whole numbers, and whether any of them is so near a half that it may round either way."""
-    a, b, c = a * _FINE, b * _FINE, c * _FINE
-    i, j, k = round(a), round(b), round(c)
-    return (i, j, k), abs(a - i) > 0.4 or abs(b - j) > 0.4 or abs(c - k) > 0.4
+def _key(a: float, b: float, c: float, kind: int) -> Key:
+    """Three numbers as whole numbers, beside the kind of carrier."""
+    return round(a * _FINE), round(b * _FINE), round(c * _FINE), kind

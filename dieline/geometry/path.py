@@ -56,7 +56,7 @@ class Path:
         if not self.bulges:
             points = self.points
             ends = points[1:] + points[:1]
-            return math.fsum([p[0] * q[1] - q[0] * p[1] for p, q in zip(points, ends, strict=True)]) / 2.0
+            return math.fsum([px * qy - qx * py for (px, py), (qx, qy) in zip(points, ends, strict=True)]) / 2.0
         return math.fsum((p[0] * q[1] - q[0] * p[1]) / 2.0 + arc_area(p, q, bulge) for p, q, bulge in self.segments())
 
     @property
@@ -84,7 +84,7 @@ class Path:
     def reversed(self) -> Path:
         """The same path walked the other way; a closed one still begins at the same point."""
         points = self.points[:1] + self.points[:0:-1] if self.closed else self.points[::-1]
-        return Path(points, tuple(-bulge for bulge in reversed(self.bulges)), self.closed)
+        return Path(points, tuple([-bulge for bulge in reversed(self.bulges)]), self.closed)
 
     def counter_clockwise(self) -> Path:
         """The same closed path, walked counter-clockwise."""
@@ -92,7 +92,7 @@ class Path:
 
     def moved(self, dx: float, dy: float) -> Path:
         """The path shifted by (dx, dy) mm."""
-        return Path(tuple((x + dx, y + dy) for x, y in self.points), self.bulges, self.closed)
+        return Path(tuple([(x + dx, y + dy) for x, y in self.points]), self.bulges, self.closed)
 
     def mirrored(self, axis: float = 0.0) -> Path:
         """The path mirrored left to right in the upright line x = ``axis``."""
@@ -101,8 +101,10 @@ class Path:
 
     def placed(self, frame: Frame) -> Path:
         """The path given in the coordinates of ``frame``, in the coordinates that the frame itself is given in."""
-        bulges = self.bulges if frame.right_handed else tuple(-bulge for bulge in self.bulges)
-        return Path(tuple(frame.point(u, v) for u, v in self.points), bulges, self.closed)
+        bulges = self.bulges if frame.right_handed else tuple([-bulge for bulge in self.bulges])
+        (x, y), (ux, uy), (vx, vy) = frame.origin, frame.u, frame.v
+        points = [(x + u * ux + v * vx, y + u * uy + v * vy) for u, v in self.points]
+        return Path(tuple(points), bulges, self.closed)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from ..linetypes import Meaning
 from ..sizing import House, Quantity, SizeLine, span
 from ..units import Size, format_mm
 from .contract import CONTRACT, FourthSize, Style
-from .design import Closed, Design, Gauge, Lock, Motion, Piece, Stand, State, Step
+from .design import Closed, Design, Gauge, Lock, Motion, Piece, Slide, Stand, State, Step
 from .order import Order, settle
 from .parameter import Kind, Parameter, Value, angle, choice, count, length, number, switch
 
@@ -51,6 +51,7 @@ __all__ = [
     "Size",
     "SizeError",
     "SizeLine",
+    "Slide",
     "Stand",
     "State",
     "Step",

@@ -93,9 +93,8 @@ class Style:
                 f"write {swapped} if the sides may be swapped",
             )
         if inside.fourth is not None and self.fourth is None:
-            raise SizeError(
-                "size, fourth size", format_mm(inside.fourth), f"{self.code} has no fourth size", "leave it out"
-            )
+            cure = "leave it out; a fraction is written with its whole number: 0 1/2 in"
+            raise SizeError("size, fourth size", format_mm(inside.fourth), f"{self.code} has no fourth size", cure)
         least, most = self.thickness
         if not least - 1e-9 <= board.thickness <= most + 1e-9:
             raise InputError(

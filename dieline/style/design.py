@@ -10,7 +10,7 @@ from ..geometry.arc import Point
 from ..sizing import SizeLine
 from ..units import Size
 
-__all__ = ["Closed", "Design", "Gauge", "Lock", "Motion", "Piece", "Stand", "State", "Step"]
+__all__ = ["Closed", "Design", "Gauge", "Lock", "Motion", "Piece", "Slide", "Stand", "State", "Step"]
 
 Vector = tuple[float, float, float]
 
@@ -162,6 +162,23 @@ class Motion:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Slide:
+    """How a finished piece comes to its place: straight, and nothing of the others may be in its way.
+
+    Attributes:
+        name: What is done, ``put the lid over the base``.
+        piece: Name of the piece that moves; with its number behind it where it stands several times, ``cap 2``.
+        start: Where it comes from, seen from its place, mm along x, y and z of the box.
+        samples: Positions tested, besides its place.
+    """
+
+    name: str
+    piece: str
+    start: Vector
+    samples: int = 8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Gauge:
     """A distance between two faces of board that must measure what was worked out.
 
@@ -203,6 +220,7 @@ class Design:
         locks: What locks, each to be proved by opening it.
         motions: How pieces are put up.
         gauges: Distances that must measure what was worked out.
+        slides: How finished pieces come to their places.
     """
 
     style: str
@@ -221,3 +239,4 @@ class Design:
     locks: tuple[Lock, ...] = ()
     motions: tuple[Motion, ...] = ()
     gauges: tuple[Gauge, ...] = ()
+    slides: tuple[Slide, ...] = ()

@@ -100,9 +100,9 @@ class Order:
             raise TypeError(f"the option '{name}' is no switch")
         return value
 
-    def size(self, name: str, ruled: Quantity | float) -> float:
+    def size(self, name: str, ruled: Quantity | float, *, round_as: str = "") -> float:
         """Record a named dimension and return its final value, mm; see ``Ledger.size``."""
-        return self.ledger.size(name, ruled)
+        return self.ledger.size(name, ruled, round_as=round_as)
 
     def span(self, size: Quantity, k1: float, k2: float) -> Quantity:
         """Crease-to-crease size of a panel between walls k₁ and k₂ boards out: the rule."""
@@ -172,6 +172,9 @@ def settle(
     for name in given:
         if name not in known:
             problems.append(UnknownNameError(f"{where}.{name}", name, known))
+    for pattern, _, name, _ in house.defaults:
+        if pattern == style.code and name not in known:
+            problems.append(UnknownNameError(f"{house.name or 'house file'}: default of {pattern}", name, known))
     order = Order(style.code, _with_fourth(style, inside, board), board, house)
     try:
         style.accept(inside, board)
@@ -203,9 +206,11 @@ def _misread(style: Style, given: Mapping[str, object], where: str) -> list[Diel
 def _settle_options(style: Style, order: Order, given: Mapping[str, object], where: str) -> list[DielineError]:
     """Give every option its value, in the order they are declared, and say what is wrong with any."""
     problems: list[DielineError] = []
+    unfit = False
     for parameter in style.parameters:
         place = f"{where}.{parameter.name}"
         house_value = order.house.default(style.code, order.board.name, parameter.name)
+        asked = parameter.name in given or house_value is not None
         try:
             if parameter.name in given:
                 value = parameter.read(given[parameter.name], place)
@@ -216,9 +221,12 @@ def _settle_options(style: Style, order: Order, given: Mapping[str, object], whe
             else:
                 value = parameter.default_for(order)
             order._options[parameter.name] = value
-            parameter.check(value, order, place)
+            parameter.check(value, order, place, asked=asked)
         except OptionError as error:
-            problems.append(error)
+            # A default that does not fit follows from the size or from another option; the next ones follow from it.
+            if asked or not unfit:
+                problems.append(error)
+            unfit = unfit or not asked
             order._options.setdefault(parameter.name, parameter.default_for(order))
     return problems
 

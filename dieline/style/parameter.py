@@ -89,8 +89,14 @@ class Parameter:
                 raise OptionError(where, error.what, error.must, error.cure) from None
         return self._number(raw, where)
 
-    def check(self, value: Value, order: Order, where: str) -> None:
+    def check(self, value: Value, order: Order, where: str, *, asked: bool = True) -> None:
         """Refuse a value out of the range for this size and board.
+
+        Args:
+            value: The value.
+            order: The order so far.
+            where: Name of the place, for errors.
+            asked: Whether somebody asked for it; else it is the default, and the error says so.
 
         Raises:
             OptionError: With the range and its reason.
@@ -98,12 +104,15 @@ class Parameter:
         if isinstance(value, bool | str):
             return
         low, high = self.range_for(order)
-        if not low - 1e-9 <= value <= high + 1e-9:
-            unit = f" {self.kind.unit}" if self.kind.unit else ""
-            why = f": {self.why}" if self.why else ""
-            raise OptionError(
-                where, f"{format_mm(value, 3)}{unit}", f"it must be {self.range_text(low, high)}{unit}{why}"
-            )
+        if low - 1e-9 <= value <= high + 1e-9:
+            return
+        unit = f" {self.kind.unit}" if self.kind.unit else ""
+        why = f": {self.why}" if self.why else ""
+        what = f"{format_mm(value, 3)}{unit}{'' if asked else ' (the default)'}"
+        if high < low:
+            must = f"no value will do on this size and board{why}"
+            raise OptionError(where, what, must, "choose a larger size, or leave out what needs it")
+        raise OptionError(where, what, f"it must be {self.range_text(low, high)}{unit}{why}")
 
     @staticmethod
     def range_text(low: float, high: float) -> str:
@@ -112,8 +121,6 @@ class Parameter:
             return f"at most {format_mm(high)}"
         if math.isinf(high):
             return f"at least {format_mm(low)}"
-        if high < low:
-            return f"at least {format_mm(low)} and at most {format_mm(high)} (no value will do at this size)"
         return f"{format_mm(low)} to {format_mm(high)}"
 
     def _choice(self, raw: object, where: str) -> str:

@@ -114,10 +114,12 @@ def carton_design(order: Order, bottom: End, top: End) -> Design:
     sheet = Sheet("body", flutes="y" if order.choice("flutes") == "vertical" else "x")
     tube.lay(sheet)
     ends = (bottom, top)
+    blank = sheet.blank()
+    drawn = top.drawn(tube, bottom.drawn(tube, blank))
     length_, breadth, height = tube.crease_size
     return Design(
         style=order.style,
-        pieces=(Piece(blank=sheet.blank(), stand=tube.stand),),
+        pieces=(Piece(blank=drawn, stand=tube.stand, model=None if drawn is blank else blank),),
         inside=order.inside,
         crease=Size(length_, breadth, height),
         sizes=tuple(order.ledger.lines),

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dieline.style import (
+    Blank,
     Closed,
     Face,
     Joint,
@@ -33,6 +34,9 @@ from dieline.style import (
 )
 
 __all__ = ["End", "Tube", "Wall"]
+
+_LEAST_STEP = 0.05
+"""mm. No tool follows a shorter step in an outline."""
 
 _AROUND = (Face.FRONT, Face.LEFT, Face.BACK, Face.RIGHT)
 """The faces met on the way to the right of the blank, seen from the inside."""
@@ -149,6 +153,10 @@ class End:
         """Panels of it that carry a glued zone which must also meet in the glued and flat state."""
         return []
 
+    def drawn(self, tube: Tube, blank: Blank) -> Blank:  # noqa: ARG002
+        """The blank as it is cut, where that differs from the one that is folded in the proof."""
+        return blank
+
     def facts(self, tube: Tube) -> dict[str, float]:  # noqa: ARG002
         """Numbers for findings and the drawing, mm."""
         return {}
@@ -206,12 +214,15 @@ class Tube:
         heights: dict[int, float] = {}
         rims = [tuple(end.rim(index) for end in self.ends) for index in range(4)]
         same = len(set(levels)) == 1 and len(set(rims)) == 1
+        first = ""
         for index in range(4) if self.lap_left else range(3, -1, -1):
             if same and heights:
                 heights[index] = next(iter(heights.values()))
                 continue
             name = "panel height" if same else f"{self._name(index)} height"
-            heights[index] = order.size(name, self._height(levels[index], rims[index]))
+            # Rounded one by one, walls would no longer differ by whole boards, as their flaps lie in the box.
+            heights[index] = order.size(name, self._height(levels[index], rims[index]), round_as=first)
+            first = first or name
         walls: list[Wall] = []
         x = 0.0
         for place in range(4):
@@ -263,6 +274,8 @@ class Tube:
         if wall.index in (1, 2):
             return half, half
         free = self.width[wall.index] - (self.far_edge(wall.index) - half)
+        if abs(free) < _LEAST_STEP:
+            free = 0.0
         # The free side is the lap's side for wall 0, the raw edge for wall 3.
         left_is_free = (wall.index == 0) == self.lap_left
         return (free, half) if left_is_free else (half, free)

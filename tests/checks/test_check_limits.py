@@ -91,7 +91,7 @@ unit = "kg"
         "30cm or 12 1/2 in",
         "  lap_bevel_most (line 4) – 120 – it must be a number of deg, 0 to 90: steepest bevel of the lap's ends",
         "  glued_mass_most.value (line 5) – is missing – a limit must have its number of kg",
-        f"  limit 'too' (line 7) – 'too' is not known – {len(shipped_limits())} are known; list them",
+        f"  limit 'too' (line 7) – 'too' is not known – {len(shipped_limits())} are known",
         "  mass_for_one_low.unit (line 9) – is not known – a limit may hold value, by and source",
     ]
 

@@ -112,7 +112,7 @@ def test_every_file_shown_is_read(page: str, code: str) -> None:
     from dieline.board import boards_from_text
     from dieline.checks import limits_from_text
     from dieline.house import house_from_text
-    from dieline.job import job_from_text
+    from dieline.job_file import job_from_text
     from dieline.machine import machine_from_text
 
     data = tomllib.loads(code)

@@ -60,14 +60,14 @@ def approval(case: str, side: Side = Side.INSIDE, **words: Any) -> Drawing:
     return annotate(draw_blank(blank, side), blank, design, board, outside=outside, **told)
 
 
-def bare(blank: Blank, *, board: str = "C", **words: Any) -> Drawing:
+def bare(blank: Blank, *, board: str = "C", side: Side = Side.INSIDE, **words: Any) -> Drawing:
     """The approval drawing of a blank that belongs to no style."""
     stand = Stand((0.0, 0.0), (0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
     size = Size(100.0, 80.0, 60.0)
     piece = Piece(blank=blank, stand=stand, count=2)
     design = Design(style="trial", pieces=(piece,), inside=size, crease=size, sizes=())
     told = {"title": "trial", "style_title": "trial piece", "outside": (100.0, 80.0, 60.0), **words}
-    return annotate(draw_blank(blank), blank, design, find_board(board), **told)
+    return annotate(draw_blank(blank, side), blank, design, find_board(board), **told)
 
 
 def ladder(heights: list[float], width: float) -> Blank:
@@ -160,8 +160,10 @@ def test_a_text_on_a_line_is_found() -> None:
 def test_every_group_is_there_and_the_strokes_are_left_alone(case: str) -> None:
     drawing = approval(case)
     names = [notes.name for notes in drawing.notes]
-    assert sorted(names) == ["check bar", "dimensions", "flute arrow", "legend", "panels", "title"]
     blank = bare_blank(case)
+    pierced = any(panel.holes for panel in blank.panels) or "hinged" in case
+    holes = ["holes"] if pierced else []
+    assert sorted(names) == ["check bar", "dimensions", "flute arrow", *holes, "legend", "panels", "title"]
     assert drawing.strokes == draw_blank(blank).strokes
     assert approval(case) == drawing
 
@@ -359,3 +361,54 @@ def test_long_titles_are_broken_between_words() -> None:
     assert wrapped("a kettle case for two", 12) == ["a kettle", "case for two"]
     assert all(len(part) <= 10 for part in wrapped("x" * 35 + " y", 10))
     assert wrapped("", 10) == [""]
+
+
+def test_every_hole_has_a_letter_its_size_and_its_place() -> None:
+    """What a die maker needs to set the knives: nothing has to be measured in the cut file."""
+    said = texts(approval("large, hand holes"), "holes")
+    assert said.count("A") == 3  # beside both holes, and in the table
+    assert "opening with rounded ends 115 × 38 on panel 2 and panel 4" in said
+    blank = bare_blank("large, hand holes")
+    panel = blank.by_name["panel 2"]
+    (hole,) = panel.holes
+    x = (hole.bounds[0] + hole.bounds[2]) / 2 - panel.outline.bounds[0]
+    y = panel.outline.bounds[3] - (hole.bounds[1] + hole.bounds[3]) / 2
+    assert f"middle {x:g} from the left, {y:g} from above" in said
+
+
+def test_a_hole_shown_from_the_other_side_is_measured_from_the_other_end() -> None:
+    """Seen with the print side up, left and right are exchanged."""
+    blank = Sheet("pad")
+    blank.panel("base", rectangle(0, 0, 200, 100), holes=[circle((50, 30), 10)])
+    for side, place in ((Side.INSIDE, "middle 50"), (Side.PRINT, "middle 150")):
+        said = texts(bare(blank.blank(), side=side), "holes")
+        assert f"{place} from the left, 30 from below" in said
+        assert "round hole 20 on base" in said
+
+
+def test_pieces_left_in_and_slits_are_told_from_holes() -> None:
+    said = texts(approval("hinged hand holes"), "holes")
+    assert any(line.startswith("hand hole, cut but left in, 115 × 38 on ") for line in said)
+
+
+def test_many_kinds_of_holes_end_the_table_with_how_many_more_there_are() -> None:
+    blank = Sheet("pad")
+    holes = [circle((20 + 20 * i, 50), 1 + i / 10) for i in range(30)]
+    blank.panel("base", rectangle(0, 0, 700, 100), holes=holes)
+    said = texts(bare(blank.blank()), "holes")
+    assert "X" in said
+    assert "6 more kinds are in the cut file" in said
+    assert collisions(bare(blank.blank())) == []
+
+
+@pytest.mark.parametrize(
+    ("case", "words"),
+    [
+        ("regular", "glued: lap inside panel 4"),
+        ("lap right and outside", "glued: lap outside panel 1"),
+        ("vents, stitched", "stitched: lap inside panel 4"),
+        ("taped", "taped: edge of panel 4 to panel 1, tape on the outside"),
+    ],
+)
+def test_the_joint_is_told_in_words(case: str, words: str) -> None:
+    assert words in texts(approval(case), "title")

@@ -64,8 +64,9 @@ def test_the_scale_is_true() -> None:
     assert (left, top) == (0.0, 0.0)
     assert root.attrib["width"] == f"{width:g}mm"
     assert root.attrib["height"] == f"{height:g}mm"
-    assert width == pytest.approx(sum(view.width for view in VIEWS) + 10 + 15, abs=0.001)
-    assert height == pytest.approx(max(view.height for view in VIEWS) + 10, abs=0.001)
+    room = max(5.0, *(0.025 * max(view.width, view.height) for view in VIEWS))
+    assert width == pytest.approx(sum(view.width for view in VIEWS) + (2 + 3) * room, abs=0.001)
+    assert height == pytest.approx(max(view.height for view in VIEWS) + 2 * room, abs=0.001)
 
 
 def test_each_view_is_a_group_and_each_face_bears_its_panel() -> None:

@@ -195,18 +195,22 @@ def test_ctrl_c_stops_within_a_second_and_keeps_what_is_finished(tmp_path: Path)
 def test_a_full_disk_stops_it_with_the_message(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     import errno
 
-    honest = Path.write_text
+    honest = {name: getattr(Path, name) for name in ("write_text", "write_bytes")}
     calls = 0
 
-    def full(self: Path, *args: Any, **more: Any) -> int:
-        nonlocal calls
-        calls += 1
-        if calls > 9:
-            raise OSError(errno.ENOSPC, "No space left on device")
-        return honest(self, *args, **more)
+    def full(name: str) -> Any:
+        def write(self: Path, *args: Any, **more: Any) -> Any:
+            nonlocal calls
+            calls += 1
+            if calls > 9:
+                raise OSError(errno.ENOSPC, "No space left on device")
+            return honest[name](self, *args, **more)
+
+        return write
 
     table = _table(tmp_path)
-    monkeypatch.setattr(Path, "write_text", full)
+    for name in honest:
+        monkeypatch.setattr(Path, name, full(name))
     with pytest.raises(OutputError, match="No space left on device"):
         family(table, tmp_path / "o", base=BASE, workers=1)
     monkeypatch.undo()

@@ -42,6 +42,12 @@ def test_a_regular_slotted_box_measures_what_was_asked() -> None:
     assert (report.clashes, report.open_faces, report.failures) == ((), (), ())
 
 
+def test_flaps_of_one_plane_are_told_by_how_far_they_overlap() -> None:
+    """Moved out of each other they would have to be 80 mm apart, not the one board that they lie in."""
+    report = prove_folded(_design("0203", inner_flaps="equal"), BOARD)
+    assert "bottom flap 2 runs into bottom flap 4 by 80 mm; shorten, narrow or move one of them" in report.failures
+
+
 def test_slots_narrower_than_the_board_are_seen_the_moment_they_are() -> None:
     def narrowed(by: float) -> FoldReport:
         def change(part: Any) -> Any:

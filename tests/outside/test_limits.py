@@ -82,7 +82,13 @@ PUBLISHED = [
     ("small_hole_rule", 2.5 * INCH, "contechusa.com"),
 ]
 
-COMMON_PRACTICE = {"crease_apart_factor", "crease_to_edge_least", "opening_margin_least", "waste_area_least"}
+COMMON_PRACTICE = {
+    "inside_short",
+    "crease_apart_factor",
+    "crease_to_edge_least",
+    "opening_margin_least",
+    "waste_area_least",
+}
 
 
 @pytest.mark.parametrize(("name", "value", "source"), PUBLISHED, ids=[name for name, _, _ in PUBLISHED])
