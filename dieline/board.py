@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from .errors import BoardError, JobError, UnknownNameError
-from .textfile import parse_toml, read_text
+from .textfile import parse_toml, read_text, shipped_table
 
 __all__ = ["WALLS", "Board", "Given", "boards", "boards_from_text", "find_board", "read_boards"]
 
@@ -85,8 +85,7 @@ class Board:
 @cache
 def boards() -> dict[str, Board]:
     """The board library by name, in the order of its file."""
-    path = Path(__file__).with_name("data") / "boards.toml"
-    return boards_from_text(read_text(path, "board file"), path.name)
+    return _boards(shipped_table("boards"), "boards.toml")
 
 
 def read_boards(path: Path) -> dict[str, Board]:
@@ -119,7 +118,10 @@ def find_board(name: str, more: Mapping[str, Board] | None = None, *, where: str
 
 def boards_from_text(text: str, source: str) -> dict[str, Board]:
     """The boards that a TOML text describes, by name; see ``read_boards``."""
-    data = parse_toml(text, source, "board file")
+    return _boards(parse_toml(text, source, "board file"), source)
+
+
+def _boards(data: Mapping[str, object], source: str) -> dict[str, Board]:
     found: dict[str, Board] = {}
     problems: list[BoardError] = []
     entries = data.get("board")

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from shapely.errors import GEOSException
 
 from .blank import Blank, Fold
 from .checks import Finding, Inspected, Severity, inspect
-from .checks.die_report import DieReport, die_report
 from .checks.limits import Limits, limits_from_text, shipped_limits
 from .drawing.flat import FlatReport, prove_flat
 from .drawing.model import Drawing, Side, draw_blank
@@ -26,6 +25,9 @@ from .style.contract import Style
 from .style.design import Design
 from .style.order import Order, settle
 from .units import Size, check_size
+
+if TYPE_CHECKING:
+    from .checks.die_report import DieReport
 
 __all__ = ["Result", "build", "run"]
 
@@ -88,6 +90,8 @@ class Result:
     @cached_property
     def die(self) -> DieReport:
         """What a die maker asks."""
+        from .checks.die_report import die_report
+
         return die_report(self.inspected)
 
     @property

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from dataclasses import replace
-from importlib.metadata import EntryPoint
+from pathlib import Path
 
 import pytest
 
@@ -24,8 +25,7 @@ def strangers(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
         ("no-style", "dieline.units:MM_PER_INCH"),
         ("old", "tests_old_style:OLD"),
     ):
-        entries[name] = EntryPoint(name, value, registry.GROUP)
-    import sys
+        entries[name] = value
     import types
 
     module = types.ModuleType("tests_old_style")
@@ -66,3 +66,25 @@ def test_a_broken_style_is_listed_with_its_reason_and_harms_no_other() -> None:
         with pytest.raises(StyleError, match=part):
             find_style(code)
     assert isinstance(found["0201"], Style)
+
+
+def test_what_installers_noted_is_what_a_full_search_finds() -> None:
+    assert registry._noted() == registry._entries()
+    assert len(registry._noted()) > 10
+
+
+def test_notes_are_read_group_by_group(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Other groups, other files and a second copy of a package further down the path are left alone."""
+    for folder, package, module in (
+        ("one", "kettle_styles-1.0.dist-info", "new"),
+        ("two", "kettle_styles-0.9.dist-info", "old"),
+        ("two", "other.egg-info", "other"),
+    ):
+        notes = tmp_path / folder / package
+        notes.mkdir(parents=True)
+        text = f"[console_scripts]\n0201 = x:y\n\n[dieline.styles]\n{module}-box = {module}:STYLE\n\n[last]\nz = x:y\n"
+        (notes / "entry_points.txt").write_text(text)
+    (tmp_path / "one" / "no-notes-1.0.dist-info").mkdir()
+    (tmp_path / "two" / "file.egg-info").write_text("")
+    monkeypatch.setattr(sys, "path", [str(tmp_path / name) for name in ("one", "none", "two")])
+    assert registry._noted.__wrapped__() == {"new-box": "new:STYLE", "other-box": "other:STYLE"}

@@ -11,7 +11,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from ..errors import BoardError, DielineError, JobError, SizeError, UnknownNameError
-from ..textfile import parse_toml, read_text
+from ..textfile import parse_toml, read_text, shipped_table
 from ..units import format_mm, parse_length
 
 __all__ = ["CONFIDENCE", "Limit", "Limits", "limits_from_text", "read_limits", "shipped_limits"]
@@ -71,8 +71,7 @@ Limits = Mapping[str, Limit]
 @cache
 def shipped_limits() -> Limits:
     """The limits that come with dieline, by name, in the order of their file."""
-    path = Path(__file__).parents[1] / "data" / "limits.toml"
-    tables = parse_toml(path.read_text(encoding="utf-8"), path.name, "limits file")
+    tables = shipped_table("limits")
     limits = {name: Limit(**{**table, "value": float(table["value"])}) for name, table in tables.items()}
     return MappingProxyType(limits)
 

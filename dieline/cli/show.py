@@ -5,12 +5,15 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ..checks import Severity
-from ..checks.die_report import PieceDie
 from ..linetypes import Meaning
 from ..pipeline import Result
 from ..units import format_inches, format_mm
+
+if TYPE_CHECKING:
+    from ..checks.die_report import PieceDie
 
 __all__ = ["show_result", "sizes_text"]
 

@@ -14,6 +14,8 @@ from .work import Outcome, draw_item
 __all__ = ["run_on_cluster"]
 
 _CHUNK = 8
+_PATIENCE = 600.0
+"""Seconds to wait for one chunk that is drawn again."""
 
 
 def _draw_texts(items: Sequence[Item], by_item: bool) -> list[tuple[Outcome, dict[str, bytes]]]:
@@ -52,9 +54,13 @@ def run_on_cluster(items: Sequence[Item], folder: Path, *, by_item: bool, addres
     with contextlib.closing(client):
         futures = client.map(_draw_texts, chunks, by_item=by_item, pure=False, retries=3)
         for future in dask.as_completed(futures):
-            if future.status != "finished":
-                raise OutputError("--cluster", f"a task was lost: {future.exception()}", "", "are the workers healthy?")
-            for outcome, texts in future.result():
+            try:
+                # A worker may die with its result before it is fetched: then this waits until another has made it.
+                drawn = future.result(timeout=_PATIENCE)
+            except Exception as error:
+                what = f"a task was lost: {error or type(error).__name__}"
+                raise OutputError("--cluster", what, "", "are the workers healthy?") from error
+            for outcome, texts in drawn:
                 yield _store(outcome, texts, folder)
             future.release()
 

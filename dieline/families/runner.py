@@ -6,10 +6,12 @@ import contextlib
 import multiprocessing
 import os
 import re
+import signal
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
+from multiprocessing import resource_tracker
 from pathlib import Path
 from typing import Any
 
@@ -190,9 +192,10 @@ def _pooled(items: Sequence[Item], folder: Path, by_item: bool, count: int) -> I
         pool = ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), ignore_interrupts)
         try:
             while chunks or pending:
-                while chunks and len(pending) < 3 * count:
-                    chunk = chunks.pop()
-                    pending[pool.submit(_draw_chunk, chunk, str(folder), by_item)] = chunk
+                with _interrupts_held():
+                    while chunks and len(pending) < 3 * count:
+                        chunk = chunks.pop()
+                        pending[pool.submit(_draw_chunk, chunk, str(folder), by_item)] = chunk
                 done, _ = wait(pending, return_when=FIRST_COMPLETED)
                 for future in done:
                     outcomes = future.result()
@@ -208,6 +211,20 @@ def _pooled(items: Sequence[Item], folder: Path, by_item: bool, count: int) -> I
             chunks.extend(pending.values())
         finally:
             _end(pool)
+
+
+@contextlib.contextmanager
+def _interrupts_held() -> Iterator[None]:
+    """Keep Ctrl-C waiting while workers are started: they inherit that, and are not struck while they load."""
+    if not hasattr(signal, "pthread_sigmask"):  # a system that has no signals to hold
+        yield
+        return
+    resource_tracker.ensure_running()  # it starts with the first worker otherwise, and would let signals through
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _end(pool: ProcessPoolExecutor) -> None:

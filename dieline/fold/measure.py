@@ -88,7 +88,7 @@ def _space(slabs: Slabs, tall: float, *, intruders: bool) -> Space:
             low[axis] = rim_low[axis]
         if math.isinf(high[axis]):
             high[axis] = rim_high[axis]
-    if math.isinf(high[2]):
+    if math.isinf(high[2]) and math.isfinite(low[2]):
         high[2] = low[2] + tall
     return Space(np.array(low), np.array(high))
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..blank import Blank, Fold
-from ..style.design import Stand
+from ..style.design import Bends, Stand
 
-__all__ = ["Array", "Pose", "pose_panels"]
+__all__ = ["Array", "Pose", "pose_panels", "pose_positions"]
 
 Array = NDArray[np.float64]
 
@@ -36,7 +36,44 @@ def pose_panels(blank: Blank, stand: Stand, bend: Bend | None = None) -> Mapping
         stand: How its root stands.
         bend: Angle and shift of each fold; None takes the finished box.
     """
-    root = blank.panels[0]
+    found = {blank.panels[0].name: _root(stand)}
+    for fold in blank.folds:
+        found[fold.child] = _folded(
+            blank, fold, found[fold.parent], (fold.angle, fold.shift) if bend is None else bend(fold)
+        )
+    return {name: (np.array(rows), np.array(offset)) for name, (rows, offset) in found.items()}
+
+
+def pose_positions(blank: Blank, stand: Stand, positions: Sequence[Bends]) -> tuple[Array, Array]:
+    """The poses of all panels in several positions, each worked out anew only where it has moved.
+
+    Args:
+        blank: The blank.
+        stand: How its root stands.
+        positions: Angle and shift of every fold, by its child, in each position.
+
+    Returns:
+        Rotations (s, n, 3, 3) and offsets (s, n, 3), mm, panels in the order of the blank.
+    """
+    index = {panel.name: i for i, panel in enumerate(blank.panels)}
+    hung = [(index[fold.parent], index[fold.child], fold) for fold in blank.folds]
+    poses = [_root(stand)] * len(index)
+    found: list[list[tuple[_Rows, _Vector]]] = []
+    before: Bends = {}
+    for bends in positions:
+        poses, moved = poses.copy(), [False] * len(index)
+        for parent, child, fold in hung:
+            bend = bends[fold.child]
+            if moved[parent] or before.get(fold.child) != bend:
+                poses[child], moved[child] = _folded(blank, fold, poses[parent], bend), True
+        found.append(poses)
+        before = bends
+    rotations = np.array([[rows for rows, _ in poses] for poses in found])
+    return rotations, np.array([[offset for _, offset in poses] for poses in found])
+
+
+def _root(stand: Stand) -> tuple[_Rows, _Vector]:
+    """The pose of the root panel."""
     (ux, uy, uz), (vx, vy, vz) = stand.u, stand.v
     rows: _Rows = (
         (ux, vx, uy * vz - uz * vy),
@@ -45,18 +82,21 @@ def pose_panels(blank: Blank, stand: Stand, bend: Bend | None = None) -> Mapping
     )
     ax, ay, az = _applied(rows, (*stand.at, 0.0))
     ox, oy, oz = stand.origin
-    found: dict[str, tuple[_Rows, _Vector]] = {root.name: (rows, (ox - ax, oy - ay, oz - az))}
-    for fold in blank.folds:
-        angle, shift = (fold.angle, fold.shift) if bend is None else bend(fold)
-        turn, px, py = _turn(blank, fold, angle)
-        parent, parent_offset = found[fold.parent]
-        rows = _product(parent, turn)
-        # The pivot stays where the parent holds it; the panel then leaves it along its own outward normal.
-        hx, hy, hz = _applied(parent, (px, py, 0.0))
-        cx, cy, cz = _applied(rows, (px, py, shift))
-        fx, fy, fz = parent_offset
-        found[fold.child] = (rows, (fx + hx - cx, fy + hy - cy, fz + hz - cz))
-    return {name: (np.array(rows), np.array(offset)) for name, (rows, offset) in found.items()}
+    return rows, (ox - ax, oy - ay, oz - az)
+
+
+def _folded(
+    blank: Blank, fold: Fold, parent: tuple[_Rows, _Vector], bend: tuple[float, float]
+) -> tuple[_Rows, _Vector]:
+    """The pose of the child of a fold, from its parent's."""
+    angle, shift = bend
+    turn, px, py = _turn(blank, fold, angle)
+    rows = _product(parent[0], turn)
+    # The pivot stays where the parent holds it; the panel then leaves it along its own outward normal.
+    hx, hy, hz = _applied(parent[0], (px, py, 0.0))
+    cx, cy, cz = _applied(rows, (px, py, shift))
+    fx, fy, fz = parent[1]
+    return rows, (fx + hx - cx, fy + hy - cy, fz + hz - cz)
 
 
 def _product(a: _Rows, b: _Rows) -> _Rows:

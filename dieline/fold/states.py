@@ -18,7 +18,7 @@ from .bonds import bonds_of
 from .clash import find_clashes, overlap_volume
 from .held import zone_fault
 from .near import Faces3, near_pairs
-from .pose import Array, Bend, pose_panels
+from .pose import Array, Bend, pose_panels, pose_positions
 from .slab import Slab, Slabs, prefixes, slabs_of, stand_up
 
 __all__ = ["gauge_faults", "lock_faults", "measure_gauge", "motion_faults", "state_faults"]
@@ -117,10 +117,10 @@ def _moved(piece: Piece, motion: Motion, thickness: float) -> Iterator[str]:
     names, positions = _positions(blank, motion)
     if not positions:
         return
-    poses = [pose_panels(blank, piece.stand, _at(bends)) for bends in positions]
-    items = slabs_of(blank, poses[0], 0, thickness)
+    rotations, offsets = pose_positions(blank, piece.stand, positions)
+    start = {panel.name: (rotations[0, i], offsets[0, i]) for i, panel in enumerate(blank.panels)}
+    items = slabs_of(blank, start, 0, thickness)
     first = Slabs(tuple(items), thickness)
-    rotations, offsets = (np.array([[pose[item.name][part] for item in items] for pose in poses]) for part in (0, 1))
     middle = first.hulls[None] @ rotations[:, :, :, :2].transpose(0, 1, 3, 2) + offsets[:, :, None, :]
     up = (rotations[:, :, :, 2] * (thickness / 2))[:, :, None, :]
     corners = np.concatenate((middle - up, middle + up), axis=2)
@@ -184,10 +184,6 @@ def _positions(blank: Blank, motion: Motion) -> tuple[list[str], list[Bends]]:
                 }
             )
     return names, positions
-
-
-def _at(bends: Bends) -> Bend:
-    return lambda fold: bends[fold.child]
 
 
 def measure_gauge(slabs: Slabs, gauge: Gauge) -> float | None:

@@ -7,6 +7,7 @@ begins or ends. Each elementary part then knows every outline that runs along it
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise, product
@@ -77,11 +78,16 @@ class Carrier:
         for stop in sorted([span[0] for span in spans] + [span[1] for span in spans]):
             if not stops or stop - stops[-1] > close:
                 stops.append(stop)
-        for low, high in pairwise(stops):
-            middle = (low + high) / 2
-            here = [(owner, way) for a, b, owner, way in spans if a < middle < b]
-            if here:
-                yield self._part(low, high, here[0][1], tuple(owner for owner, _ in here))
+        owners: list[list[int]] = [[] for _ in stops]
+        ways = [0] * len(stops)
+        for low, high, owner, way in spans:
+            # A stop stands for all that are close above it.
+            for place in range(bisect_right(stops, low) - 1, bisect_right(stops, high) - 1):
+                owners[place].append(owner)
+                ways[place] = ways[place] or way
+        for place, (low, high) in enumerate(pairwise(stops)):
+            if owners[place]:
+                yield self._part(low, high, ways[place], tuple(owners[place]))
 
     def _part(self, low: float, high: float, way: int, owners: tuple[int, ...]) -> Part:
         if self.radius:
@@ -114,34 +120,30 @@ class Carriers:
         if ux < -SAME_LINE or (ux < SAME_LINE and uy < 0):
             ux, uy = -ux, -uy
         c = ux * py - uy * px
-        carrier = self._carrier(ux, uy, c, 0)
+        key = round(ux * _FINE), round(uy * _FINE), round(c * _FINE), 0
+        carrier = self._by_key.get(key) or self._near(key, (ux, uy, c))
         if carrier is None:
-            carrier = self._by_key[_key(ux, uy, c, 0)] = Carrier((-uy * c, ux * c), (ux, uy))
+            carrier = self._by_key[key] = Carrier((-uy * c, ux * c), (ux, uy))
         (ox, oy), (ux, uy) = carrier.origin, carrier.along
         a, b = (px - ox) * ux + (py - oy) * uy, (qx - ox) * ux + (qy - oy) * uy
         carrier.spans.append((a, b, owner, 1) if a <= b else (b, a, owner, -1))
 
     def _add_arc(self, p: Point, q: Point, bulge: float, owner: int) -> None:
         arc = arc_between(p, q, bulge)
-        carrier = self._carrier(*arc.centre, arc.radius, 1)
+        (cx, cy), radius = arc.centre, arc.radius
+        key = round(cx * _FINE), round(cy * _FINE), round(radius * _FINE), 1
+        carrier = self._by_key.get(key) or self._near(key, (cx, cy, radius))
         if carrier is None:
-            key = _key(*arc.centre, arc.radius, 1)
-            carrier = self._by_key[key] = Carrier(arc.centre, (1.0, 0.0), arc.radius)
+            carrier = self._by_key[key] = Carrier(arc.centre, (1.0, 0.0), radius)
         low, high = sorted((arc.start, arc.start + arc.sweep))
         # The same place on a circle must always have the same angle: begin within one turn from -π.
         turn = 2 * math.pi * math.floor((low + math.pi) / (2 * math.pi) + 1e-9)
         carrier.spans.append((low - turn, high - turn, owner, 1 if bulge > 0 else -1))
 
-    def _carrier(self, a: float, b: float, c: float, kind: int) -> Carrier | None:
-        """The carrier with these three numbers, or with numbers so near that a rounding error may part them."""
-        i, j, k, _ = key = _key(a, b, c, kind)
-        found = self._by_key.get(key)
-        if found is None and max(abs(a * _FINE - i), abs(b * _FINE - j), abs(c * _FINE - k)) > _MIDWAY:
-            around = product((i, i - 1, i + 1), (j, j - 1, j + 1), (k, k - 1, k + 1), (kind,))
-            found = next((self._by_key[near] for near in around if near in self._by_key), None)
-        return found
-
-
-def _key(a: float, b: float, c: float, kind: int) -> Key:
-    """Three numbers as whole numbers, beside the kind of carrier."""
-    return round(a * _FINE), round(b * _FINE), round(c * _FINE), kind
+    def _near(self, key: Key, numbers: tuple[float, float, float]) -> Carrier | None:
+        """The carrier whose numbers are so near to these that only a rounding error parts their keys."""
+        i, j, k, kind = key
+        if all(abs(number * _FINE - whole) <= _MIDWAY for number, whole in zip(numbers, key, strict=False)):
+            return None
+        around = product((i, i - 1, i + 1), (j, j - 1, j + 1), (k, k - 1, k + 1), (kind,))
+        return next((self._by_key[near] for near in around if near in self._by_key), None)
