@@ -17,17 +17,25 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from stages import stage_medians
+
 from dieline.files import write
 from dieline.job import make_job
 from dieline.pipeline import run
 
 COLD_BOUND, WARM_BOUND, WARM_AIM, MEMORY_BOUND = 2.5, 0.75, 0.5, 150.0
 
+ENVIRONMENT = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+"""What child processes get: without compiled modules kept, each start would compile them all anew."""
 
-def paired(a: Callable[[], object], b: Callable[[], object], rounds: int) -> tuple[float, float, float]:
-    """Median ms of ``a``, of ``b``, and of their ratio pair by pair."""
+
+def paired(
+    a: Callable[[], object], b: Callable[[], object], rounds: int, clear: Callable[[], object] = int
+) -> tuple[float, float, float]:
+    """Median ms of ``a``, of ``b``, and of their ratio pair by pair; ``clear`` goes before each pair, untimed."""
     times: list[tuple[float, float]] = []
     for _ in range(rounds):
+        clear()
         pair = []
         for work in (a, b):
             start = time.perf_counter()
@@ -43,7 +51,7 @@ def paired(a: Callable[[], object], b: Callable[[], object], rounds: int) -> tup
 
 def process(*words: str) -> Callable[[], object]:
     """A whole process, its output thrown away."""
-    return lambda: subprocess.run([sys.executable, *words], check=True, stdout=subprocess.DEVNULL)
+    return lambda: subprocess.run([sys.executable, *words], check=True, stdout=subprocess.DEVNULL, env=ENVIRONMENT)
 
 
 def cold(folder: str) -> tuple[float, float, float]:
@@ -78,14 +86,20 @@ def warm(folder: str) -> tuple[float, float, float]:
     for _ in range(20):
         ours()
         theirs()
-    return paired(ours, theirs, 200)
+    return paired(ours, theirs, 200, lambda: empty(folder))
+
+
+def empty(folder: str) -> None:
+    """Take the files of a folder away: one that replaces another is flushed at once, and times the disk, not us."""
+    for path in Path(folder).iterdir():
+        path.unlink()
 
 
 def peak_memory(folder: str) -> float:
     """Peak memory of one draw as a whole process, MiB."""
     code = "import sys; from dieline.cli import main; sys.argv = ['dieline', *sys.argv[1:]]; main()"
     words = [sys.executable, "-c", code, "draw", "0201", "300x200x150", "--board", "C", "--out", folder]
-    child = subprocess.Popen(words, stdout=subprocess.DEVNULL)
+    child = subprocess.Popen(words, stdout=subprocess.DEVNULL, env=ENVIRONMENT)
     _, _, usage = os.wait4(child.pid, 0)
     with contextlib.suppress(ChildProcessError):
         child.wait()
@@ -101,9 +115,14 @@ def main() -> int:
             ("warm run + DXF + SVG + read back", "ezdxf new + same entities + write", *warm(folder), WARM_BOUND),
         ]
         memory = peak_memory(folder)
+        stages = stage_medians(make_job("0201", "300x200x150", "C"), Path(folder), 200)
     print(f"{'ours':34}{'against':36}{'ours ms':>9}{'other ms':>10}{'ratio':>8}{'bound':>8}")
     for ours, other, a, b, ratio, bound in rows:
         print(f"{ours:34}{other:36}{a:9.2f}{b:10.2f}{ratio:8.2f}{bound:8.2f}")
+    print("\nwarm, step by step" + " " * 21 + "median ms")
+    for name, ms in stages.items():
+        print(f"  {name:37}{ms:9.3f}")
+    print(f"  {'together':37}{sum(stages.values()):9.3f}\n")
     print(f"peak memory of one draw {memory:.0f} MiB (bound {MEMORY_BOUND:.0f}); this process {_here():.0f} MiB")
     crossed = any(ratio > bound for *_, ratio, bound in rows) or memory > MEMORY_BOUND
     print("a bound is crossed" if crossed else f"within the bounds (aim for the warm ratio: {WARM_AIM})")

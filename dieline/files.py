@@ -171,11 +171,15 @@ class _Maker:
         from .blank import Face
         from .export.folded_svg import folded_svg
         from .fold.motion import opened
+        from .fold.slide import apart
         from .fold.view import folded_view
 
         design, t = self.result.design, self.result.job.board.thickness
         views = [folded_view(design, t)]
-        if any(shut.face is Face.TOP for shut in design.closed):
+        looped = any(piece.blank.seams for piece in design.pieces)  # what is one board all round lifts only as a whole
+        if design.slides:
+            views.insert(0, folded_view(apart(design), t))
+        elif any(shut.face is Face.TOP for shut in design.closed) and not looped:
             bends = [opened(piece.folded, {Face.TOP}, 110.0) for piece in design.pieces]
             views.insert(0, folded_view(design, t, bends=bends))
         return folded_svg(views, title=f"{design.style} {design.inside}, folded")

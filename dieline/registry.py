@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
@@ -49,15 +50,13 @@ def _noted() -> dict[str, str]:
     """
     found: dict[str, str] = {}
     seen: set[str] = set()
-    for folder in map(Path, sys.path):
-        names = os.listdir(folder) if folder.is_dir() else []
-        for name in names:
+    for folder in filter(os.path.isdir, sys.path):
+        for name in os.listdir(folder):
             package = name.partition("-")[0].lower()
-            notes = folder / name / "entry_points.txt"
             if name.endswith((".dist-info", ".egg-info")) and package not in seen:
                 seen.add(package)
-                if notes.is_file():
-                    found |= _codes_in(notes.read_text(encoding="utf-8"))
+                with suppress(OSError):  # most have no such notes
+                    found |= _codes_in(Path(folder, name, "entry_points.txt").read_text(encoding="utf-8"))
     return found
 
 

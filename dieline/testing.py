@@ -12,10 +12,13 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Iterator, Sequence
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from .board import Board, boards
 from .checks import Severity
-from .errors import InputError
+from .errors import DielineError, InputError
+from .files import write
 from .job import Job
 from .pipeline import Result, run
 from .style.contract import CONTRACT, Style
@@ -33,8 +36,8 @@ def conform(style: Style, *, sizes: int = 40, seed: int = 20, least_share: float
     """Put a style through the suite.
 
     It must declare itself well; build its example on every board that it takes; take or refuse random sizes with a
-    clear error, and prove flat and folded what it takes; build every choice of every option; build the same thing
-    twice.
+    clear error, and prove flat and folded what it takes; build every choice of every option, and write and read back
+    what comes of it; build the same thing twice.
 
     Args:
         style: The style.
@@ -55,7 +58,7 @@ def conform(style: Style, *, sizes: int = 40, seed: int = 20, least_share: float
         proved += _prove(style, example, board, {}, must=board is _typical(style))
     proved += _choices(style, example)
     taken = sum(
-        _prove(style, size, board, {})
+        _prove(style, size, board, {}, written=False)
         for size, board in zip(random_sizes(style, sizes, seed), _cycle(style, sizes, seed), strict=True)
     )
     if taken < least_share * sizes:
@@ -120,7 +123,9 @@ def _declared(style: Style) -> None:
             raise ConformanceError(f"{style.code}: '{parameter.name}' is a choice without choices")
 
 
-def _prove(style: Style, size: Size, board: Board, options: dict[str, object], *, must: bool = False) -> bool:
+def _prove(
+    style: Style, size: Size, board: Board, options: dict[str, object], *, must: bool = False, written: bool = True
+) -> bool:
     """Whether the style takes it; what it takes must pass its proofs."""
     what = f"{style.code} {size} on {board.name} {options or ''}".strip()
     try:
@@ -136,6 +141,12 @@ def _prove(style: Style, size: Size, board: Board, options: dict[str, object], *
     if result.failures:
         raise ConformanceError(f"{what}: {'; '.join(result.failures)}")
     _sound(result, what)
+    if written and result.ok:
+        with TemporaryDirectory() as folder:
+            try:
+                write(result, Path(folder))
+            except DielineError as error:
+                raise ConformanceError(f"{what}: {error}") from error
     return True
 
 

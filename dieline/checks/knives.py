@@ -13,6 +13,9 @@ from .spacing import Facing
 
 __all__: list[str] = []
 
+_WEDGE = 10.0
+"""Degrees. Knives that lean apart by more are mitred at their corner, as beside every bevelled flap."""
+
 _LEAST_RUN = 10.0
 """mm. Two creases, or a crease and an edge, that run beside each other for less are a corner, not a strip."""
 
@@ -62,6 +65,9 @@ def knife_distance(inspected: Inspected) -> Iterator[Finding]:
 def narrow_slot(inspected: Inspected) -> Iterator[Finding]:
     """A slot, or another strip of waste between two knives, too narrow to be bent from cutting rule.
 
+    A wedge that opens by 10 degrees or more is no slot: its knives are mitred in the corner. Nor is a place shorter
+    than it would have to be wide.
+
     Why: The two rules of a hairpin slot meet; its waste stays in the pile and trips the sensors of the press.
     Limit: slot_from_rule 2.38 mm (die maker, 3/32 in).
     Fails: 0201 300x200x150 E; slot_width=2
@@ -69,7 +75,11 @@ def narrow_slot(inspected: Inspected) -> Iterator[Finding]:
     """
     limit = inspected.limits["slot_from_rule"]
     for number, spacing in enumerate(inspected.spacing):
-        pair, others = _nearest(pair for pair in spacing.facing if pair.waste and pair.distance < limit.value)
+        pair, others = _nearest(
+            pair
+            for pair in spacing.facing
+            if pair.waste and pair.distance < limit.value and pair.lean < _WEDGE and pair.overlap >= limit.value
+        )
         if pair is not None:
             yield Finding(
                 "narrow-slot",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -44,6 +45,7 @@ class Facing(NamedTuple):
         parts: Index of each part (a line or an arc) among all parts of the drawing; -1 for the end of an open cut.
         waste: Whether it is waste that lies between them, not board.
         parallel: Whether both are straight and run in one direction.
+        lean: Angle between the two, degrees.
     """
 
     distance: float
@@ -55,6 +57,7 @@ class Facing(NamedTuple):
     parts: tuple[int, int]
     waste: bool
     parallel: bool
+    lean: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,6 +222,7 @@ def _listed(
             (p, q),
             bool(a_tags[0] == b_tags[0] == Kind.LOOP and side[b] < 0),
             bool(cosine[k] > _PARALLEL) and not a_tags[3] and not b_tags[3],
+            math.degrees(math.acos(min(1.0, float(cosine[k])))),
         )
     return list(found.values())
 

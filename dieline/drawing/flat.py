@@ -94,11 +94,11 @@ _SHIFT = 1 / math.pi
 
 def _lines(strokes: Sequence[Stroke]) -> Geometries:
     runs = [_flat(stroke) for stroke in strokes]
-    counts = [len(run) for run in runs]
+    owners = [number for number, run in enumerate(runs) for _ in run]
     # On the grid a stroke that ends on an upright or level one ends exactly on it. The grid is shifted by no round
     # part of itself: sizes are round numbers, which would else fall midway between its lines and go either way.
-    points = (np.round(np.array([point for run in runs for point in run]) / NODING - _SHIFT) + _SHIFT) * NODING
-    made: Geometries = shapely.linestrings(points, indices=np.repeat(np.arange(len(runs)), counts))
+    points = (np.rint(np.array([point for run in runs for point in run]) / NODING - _SHIFT) + _SHIFT) * NODING
+    made: Geometries = shapely.linestrings(points, indices=np.array(owners))
     return made
 
 

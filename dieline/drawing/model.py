@@ -6,6 +6,7 @@ import zlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 from ..blank import Blank
 from ..geometry.arc import Point
@@ -29,8 +30,7 @@ class Side(Enum):
         return "INSIDE / die side up" if self is Side.INSIDE else "OUTSIDE / print side up"
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """A line of text.
 
     Attributes:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from ..blank import Blank, Panel
 from ..geometry.arc import Point
@@ -152,8 +153,9 @@ def _room(panels: Sequence[Panel], bends: Sequence[Segment], zones: dict[str, li
         room.plain = all((x in (x0, x1)) and (y in (y0, y1)) for x, y in first.outline.points)
     if not room.plain:
         edges = [edge for panel in panels for edge in _edges(panel.outline)]
-        if bends:
-            edges = [edge for edge in edges if not any(_along(edge, bend) for bend in bends)]
+        for bend in bends:
+            on = [edge for edge in edges if _along(edge, bend)]
+            edges = [edge for edge in edges if edge not in on] + _single(on, bend)
         room.outline = [(place.point(p), place.point(q)) for p, q in edges]
     for panel in panels:
         for zone in zones.get(panel.name, ()):
@@ -167,6 +169,20 @@ def _room(panels: Sequence[Panel], bends: Sequence[Segment], zones: dict[str, li
 def _edges(path: Path) -> Iterable[Segment]:
     points = path.flatten(_CHORD)
     return zip(points, [*points[1:], points[0]], strict=True)
+
+
+def _single(edges: Sequence[Segment], bend: Segment) -> list[Segment]:
+    """The parts of edges on a bend line that only one panel has: these are drawn, what two share is not."""
+    (ax, ay), (bx, by) = bend
+    ux, uy = bx - ax, by - ay
+    scale = ux * ux + uy * uy
+    spans = [sorted(((x - ax) * ux + (y - ay) * uy) / scale for x, y in edge) for edge in edges]
+    stops = sorted({stop for span in spans for stop in span})
+    return [
+        ((ax + a * ux, ay + a * uy), (ax + b * ux, ay + b * uy))
+        for a, b in pairwise(stops)
+        if b - a > 1e-9 and sum(low < (a + b) / 2 < high for low, high in spans) == 1
+    ]
 
 
 def _along(edge: Segment, bend: Segment) -> bool:

@@ -131,8 +131,8 @@ class Notes:
         self.fills = [path.moved(dx, dy) for path in self.fills]
         self.samples = [(meaning, path.moved(dx, dy)) for meaning, path in self.samples]
         self.texts = [
-            Text(text.text, (text.at[0] + dx, text.at[1] + dy), text.height, text.anchor, text.angle, text.bold)
-            for text in self.texts
+            Text(words, (x + dx, y + dy), height, anchor, angle, bold)
+            for words, (x, y), height, anchor, angle, bold in self.texts
         ]
 
     def group(self) -> NoteGroup:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-import numpy as np
 import shapely
 
 from ..blank import Blank
@@ -42,27 +41,27 @@ def same_corners(faces: Faces, blank: Blank, side: Side) -> bool:
         outlines = [[(x - x0, y - y0) for x, y in outline] for outline in outlines]
     else:
         outlines = [[(x1 - x, y - y0) for x, y in outline] for outline in outlines]
-    pairs = _paired(faces, outlines)
-    if not pairs:
-        return False
+    waiting = {number: _bounds(outline) for number, outline in enumerate(outlines)}
     points, start = shapely.get_coordinates(faces.polygons).tolist(), 0
-    for panel, count in zip(pairs, shapely.get_num_coordinates(faces.polygons).tolist(), strict=True):
-        if not _same_ring(points[start : start + count - 1], outlines[panel]):
-            return False
+    for count in shapely.get_num_coordinates(faces.polygons).tolist():
+        ring = points[start : start + count - 1]
         start += count
+        box = _bounds(ring)
+        panel = next((number for number, wanted in waiting.items() if _near(box, wanted)), None)
+        if panel is None or not _same_ring(ring, outlines[panel]):
+            return False
+        del waiting[panel]
     return True
 
 
-def _paired(faces: Faces, outlines: Sequence[Sequence[Point]]) -> list[int]:
-    """The panel of each face, by its bounds; nothing unless each face has one and each panel too."""
-    bounds = []
-    for outline in outlines:
-        xs, ys = zip(*outline, strict=True)
-        bounds.append((min(xs), min(ys), max(xs), max(ys)))
-    off = np.abs(shapely.bounds(faces.polygons)[:, np.newaxis] - np.array(bounds)).max(axis=2)
-    found, panels = (numbers.tolist() for numbers in np.nonzero(off <= CLOSE))
-    every = list(range(len(outlines)))
-    return panels if found == every and sorted(panels) == every else []
+def _bounds(points: Sequence[Point]) -> tuple[float, float, float, float]:
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _near(box: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    """Whether two bounds are the same; most differ in the first number already."""
+    return all(abs(a - b) <= CLOSE for a, b in zip(box, other, strict=True))
 
 
 def _same_ring(ring: Sequence[Point], outline: Sequence[Point]) -> bool:

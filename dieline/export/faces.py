@@ -136,16 +136,16 @@ def measure_faces(strokes: Iterable[Written]) -> Faces:
     """
     runs: list[Point] = []
     keys: list[Hashable] = []
-    counts: list[int] = []
+    owners: list[int] = []
     for key, points, bulges, closed in strokes:
         if isinstance(key, Meaning) and key not in TOOL_ORDER:
             continue
         run = flat_points(points, bulges, closed)
         runs += run
-        counts.append(len(run))
+        owners += [len(keys)] * len(run)
         keys.append(key)
-    rows = np.round(np.array(runs, dtype=np.float64).reshape(-1, 2) / GRID) * GRID
-    lines = shapely.linestrings(rows, indices=np.repeat(np.arange(len(counts)), counts))
+    rows = np.rint(np.array(runs, dtype=np.float64).reshape(-1, 2) / GRID) * GRID
+    lines = shapely.linestrings(rows, indices=np.array(owners, dtype=np.int64))
     lengths: dict[Hashable, float] = {}
     for key, length in zip(keys, shapely.length(lines).tolist(), strict=True):
         lengths[key] = lengths.get(key, 0.0) + length

@@ -12,7 +12,7 @@ import shapely
 
 from ..blank import Blank
 from ..drawing.model import Side
-from ..geometry.path import Path
+from ..geometry.path import Path, line
 from ..geometry.tolerance import WRITTEN
 from ..units import format_mm
 from .corners import CLOSE, same_corners
@@ -31,7 +31,7 @@ class _Expected:
         names: Panels that one face stands for; those joined by a bend that is not drawn are one.
         panels: Their shapes, cut-outs left out.
         marked: Whether marks inside may part them into several faces.
-        edges: Every line that must be there: edges of panels and cut-outs, and marks.
+        edges: Every line that must be there: edges of panels and cut-outs, slits, and marks.
     """
 
     names: list[str]
@@ -111,10 +111,15 @@ def _expect(blank: Blank, side: Side) -> _Expected:
     for number, panel in enumerate(blank.panels):
         if panel.holes:
             panels[number] = shapely.polygons(rings[number], holes=_placed(panel.holes, blank, side))
+    slits: list[Shapes] = []
     if len(groups) != len(panels):
-        panels = np.array([_joined(panels[members]) for members in groups.values()])
+        members = [panels[numbers] for numbers in groups.values()]
+        panels = np.array([_joined(group) for group in members])
+        bends = [fold.line for fold in blank.folds if fold.meaning is None]
+        bends += [seam.line for seam in blank.seams if seam.meaning is None]
+        slits = _slits(members, panels, _placed([line(*bend) for bend in bends], blank, side))
     marks = [mark.path for panel in blank.panels for mark in panel.marks]
-    edges = shapely.get_rings(panels)
+    edges = np.concatenate((shapely.get_rings(panels), *slits))
     return _Expected(
         names=[" + ".join(blank.panels[number].name for number in members) for members in groups.values()],
         panels=panels,
@@ -143,6 +148,18 @@ def _joined(panels: Shapes) -> shapely.Geometry:
     whole = shapely.union_all(panels)
     seams = shapely.get_num_interior_rings(whole) != shapely.get_num_interior_rings(panels).sum()
     return shapely.union_all(panels, grid_size=GRID) if seams else whole
+
+
+def _slits(members: list[Shapes], joined: Shapes, bends: Shapes) -> list[Shapes]:
+    """Lines between panels of one face that are no bend: they are cut, and may end inside the face."""
+    undrawn = shapely.union_all(shapely.buffer(bends, 2 * GRID, cap_style="flat"))
+    found = []
+    for panels, whole in zip(members, joined, strict=True):
+        if len(panels) > 1:
+            inner = shapely.difference(shapely.union_all(shapely.get_rings(panels)), shapely.boundary(whole))
+            rest = shapely.get_parts(shapely.line_merge(shapely.difference(inner, undrawn)))
+            found.append(rest[shapely.length(rest) > 10 * GRID])
+    return found
 
 
 def _compare_sizes(faces: Faces, expected: _Expected, tolerance: float, facts: list[list[str]]) -> list[bool]:
@@ -213,7 +230,7 @@ def _compare_lines(faces: Faces, expected: _Expected, tolerance: float, facts: l
 def _compare_ends(faces: Faces, expected: _Expected, tolerance: float, facts: list[list[str]]) -> None:
     """Say of each panel where a line ends freely, if no mark of the blank ends there."""
     loose = faces.loose
-    if len(loose) and expected.marked.any():
+    if len(loose):
         edges = shapely.get_parts(shapely.union_all(expected.edges))
         meant = shapely.multipoints(arrange(edges).loose)
         near = shapely.dwithin(meant, shapely.points(loose), tolerance)

@@ -6,27 +6,36 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..errors import StyleError
 from ..geometry.tolerance import CLASH_VOLUME, CONTACT
-from ..style.design import Design, Piece, Slide, Stand
+from ..style.design import Design, Slide, Stand
 from .clash import overlap_volume
-from .near import Faces3, near_pairs
+from .pose import Array
 from .slab import Slabs, prefixes
 
 __all__ = ["apart", "slide_faults"]
 
 
 def slide_faults(design: Design, slabs: Slabs) -> Iterator[str]:
-    """One line for each pair of panels that pass through each other while a piece slides to its place.
+    """One line for each two panels that pass through each other while a piece slides to its place.
 
     Args:
         design: The design.
         slabs: Its slabs, every piece in its place.
     """
+    limit = CLASH_VOLUME * slabs.thickness**3
     for slide in design.slides:
-        known = _placed(design, slide)[2]
-        yield from _slid(slabs, slide, np.array([item.name.startswith(known) for item in slabs.items]))
+        prefix, way = _placed(design, slide)[2], np.array(slide.start)
+        moves = np.array([item.name.startswith(prefix) for item in slabs.items])
+        for i, j, first, last in _in_the_way(slabs, moves, way):
+            for share in np.linspace(last, first, slide.samples + 2)[1:-1].tolist():
+                moved = replace(slabs.items[i], offset=slabs.items[i].offset + way * share)
+                if overlap_volume(moved, slabs.items[j]) > limit:
+                    struck = f"{slabs.items[j].name} strikes {moved.name}"
+                    yield f"{slide.name}: {struck}; give it more room, or shorten one of them"
+                    break
 
 
 def apart(design: Design) -> Design:
@@ -54,23 +63,34 @@ def _moved(stand: Stand, slide: Slide) -> Stand:
     return replace(stand, origin=(x, y, z))
 
 
-def _slid(slabs: Slabs, slide: Slide, moves: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> Iterator[str]:
-    shares = np.arange(1, slide.samples + 1) / slide.samples
-    way = np.array(slide.start)[None, None, :] * shares[:, None, None] * moves[None, :, None]
-    rotations, rest = slabs.poses
-    offsets = rest[None] + way
-    # A piece is only looked at against the others: within itself nothing changes.
-    corners = slabs.corners[None] + way[:, :, None, :]
+def _in_the_way(slabs: Slabs, moves: NDArray[np.bool_], way: Array) -> Iterator[tuple[int, int, float, float]]:
+    """Pairs (moving, resting) of slabs that no face keeps apart on some part of the way, and that part of it.
+
+    A face keeps two slabs apart as long as all corners of the other lie beyond it, and while one of them moves
+    straight its distance from the nearest of them changes evenly. So each face says exactly from where to where on the
+    way it does not, and where none does is what they have in common: nothing is passed over between two samples.
+    """
+    i, j = np.nonzero(moves[:, None] & ~moves)
+    first, last = np.zeros(len(i)), np.ones(len(i))
+    for seen, other, towards in ((i, j, -1.0), (j, i, 1.0)):
+        gaps, rates = _face_gaps(slabs, seen, other, way * towards)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            meet = (-CONTACT - gaps) / rates
+        never = ((np.abs(rates) < 1e-12) & (gaps >= -CONTACT)).any(axis=1)
+        first = np.maximum(first, np.where(rates < -1e-12, meet, 0.0).max(axis=1))
+        last = np.where(never, -1.0, np.minimum(last, np.where(rates > 1e-12, meet, 1.0).min(axis=1)))
+    for k in np.flatnonzero(last > first).tolist():
+        yield int(i[k]), int(j[k]), float(first[k]), float(last[k])
+
+
+def _face_gaps(slabs: Slabs, seen: NDArray[np.intp], other: NDArray[np.intp], way: Array) -> tuple[Array, Array]:
+    """How far the nearest corner of the other slab lies beyond each face of one, and how that grows on the way, mm."""
+    rotations, offsets = slabs.poses
     normals, limits = slabs.edges
-    turned = np.broadcast_to(rotations, (slide.samples, *rotations.shape))
-    limit, told = CLASH_VOLUME * slabs.thickness**3, set()
-    found = near_pairs(
-        corners, turned, offsets, Faces3(normals, limits, slabs.halves), np.broadcast_to(moves, offsets.shape[:2])
-    )
-    for place, i, j, gap in sorted(found, key=lambda entry: (-entry[0], entry[1:])):
-        if moves[i] == moves[j] or gap >= -CONTACT or (i, j) in told:
-            continue
-        a, b = (replace(slabs.items[k], offset=offsets[place, k]) for k in (i, j))
-        if overlap_volume(a, b) > limit:
-            told.add((i, j))
-            yield f"{slide.name}: {a.name} strikes {b.name}; give it more room, or shorten one of them"
+    local = (slabs.corners[other] - offsets[seen][:, None, :]) @ rotations[seen]
+    along = way @ rotations[seen]
+    beside = (local[:, :, :2] @ normals[seen].transpose(0, 2, 1)).min(axis=1) - limits[seen]
+    half = slabs.halves[seen]
+    gaps = np.column_stack((beside, local[:, :, 2].min(axis=1) - half, -half - local[:, :, 2].max(axis=1)))
+    rates = np.column_stack(((along[:, None, :2] * normals[seen]).sum(axis=2), along[:, 2], -along[:, 2]))
+    return gaps, rates

@@ -169,7 +169,7 @@ class Slide:
         name: What is done, ``put the lid over the base``.
         piece: Name of the piece that moves; with its number behind it where it stands several times, ``cap 2``.
         start: Where it comes from, seen from its place, mm along x, y and z of the box.
-        samples: Positions tested, besides its place.
+        samples: Positions looked at for each two panels that come into each other's way.
     """
 
     name: str

@@ -8,11 +8,14 @@ from dataclasses import dataclass, replace
 
 from dieline.style import Design, OptionError, Order, Parameter
 
-from . import hinge, rim, seal, slotted, tongue_front, tuck, tuck_slit, tuck_tongue
+from . import auto_lock, gable, hinge, rim, seal, slotted, snap_lock, tongue_front, tuck, tuck_slit, tuck_tongue
+from .auto_lock import AutoLockEnd
 from .carton import CARTON, carton_design
+from .gable import GableEnd
 from .rim import RimEnd
 from .seal import SealEnd
 from .slotted_end import FLAP_SETS, SlottedEnd
+from .snap_lock import SnapLockEnd
 from .tongue_front import FrontTongueEnd
 from .tube import End
 from .tuck import TuckEnd
@@ -120,6 +123,32 @@ CLOSURES: Mapping[str, Closure] = {
         closing="inner flaps in, outer flaps over them, taped",
         make=_slotted,
         parameters=_SLOTTED,
+    ),
+    "snap": Closure(
+        words="four flaps that lock into each other by hand",
+        closing="flap with legs in, side flaps under its legs, last flap under them, its tongue up through the opening",
+        make=lambda order, top, wall: SnapLockEnd(order),  # noqa: ARG005  # it has no lid, and is no top
+        parameters=snap_lock.PARAMETERS,
+        top=False,
+        last=False,
+        why="the tongue is pushed up into the empty box",
+    ),
+    "auto": Closure(
+        words="glued at two corners, closes by itself",
+        closing="closes by itself when the tube is opened; press the middle down until the noses lie flat",
+        make=lambda order, top, wall: AutoLockEnd(order),  # noqa: ARG005
+        parameters=auto_lock.PARAMETERS,
+        top=False,
+        last=False,
+        why="it is closed as soon as the tube stands",
+    ),
+    "gable": Closure(
+        words="two roofs with a handle, gussets at the ends",
+        closing="gussets and roofs in together, the fins upright side by side",
+        make=lambda order, top, wall: GableEnd(order),  # noqa: ARG005
+        parameters=gable.PARAMETERS,
+        bottom=False,
+        why="a roof is no floor",
     ),
     "rim": Closure(
         words="open, the edges rolled in to a double rim",

@@ -12,6 +12,10 @@ from .tube import End, Tube
 __all__ = ["PARAMETERS", "SEAL", "SealEnd"]
 
 
+_SLOT = 2.4
+"""mm. Narrowest strip of waste that is bent from cutting rule: 3/32 in. Source: Graphic Dies, how small,
+graphicdies.com/how-small."""
+
 _EDGE = 3.0
 """mm. Glue keeps so far off an edge, so that none is pressed out."""
 
@@ -70,6 +74,8 @@ class SealEnd(End):
         self.clear = order.number("clearance")
         order.need("L", 2 * (8.0 + self.clear), "the minor flaps need 8 mm each and must not meet")
         order.need("B", 10.0 + 2 * self.clear, "the minor flaps need 10 mm of width")
+        # The majors reach to half a board from the crease between two walls; the minors leave the rest of the slot.
+        self.beside = max(self.clear, min(_SLOT - order.thickness / 2, (order.B.value - 10.0) / 2))
 
     def layer(self, wall: int, long: bool) -> float:
         """Boards between the flap of a wall and the inside."""
@@ -95,12 +101,13 @@ class SealEnd(End):
 
     def hang(self, tube: Tube, sheet: Sheet) -> None:
         """Hang minors, then the inner and the outer major, and glue them."""
-        order, c = self.order, self.clear
+        order, side = self.order, self.beside
         broad = inside_length(tube, long=False)
         minor = order.size(f"{self.end} minor flap", order.as_set("minor_length"))
         for index in (1, 3):
-            box = rectangle(c, 0.0, broad - c, minor)
-            Hinge(tube, index, self.top).hang(sheet, self._name(tube, index), box, (c, broad - c), k=0.0, stage=2)
+            box = rectangle(side, 0.0, broad - side, minor)
+            ends = (side, broad - side)
+            Hinge(tube, index, self.top).hang(sheet, self._name(tube, index), box, ends, k=0.0, stage=2)
         if self.meeting:
             inner = outer = order.size(f"{self.end} major flap", (order.B + order.t - order.quantity("seam_gap")) / 2)
         else:
@@ -129,7 +136,7 @@ class SealEnd(End):
                 # Wall 3 stands where s is 0, wall 1 at the other end.
                 for start, other in ((edge, 3), (wide - minor + _EDGE, 1)):
                     end = start + minor - edge - _EDGE if other == 3 else wide - edge
-                    zone = rectangle(start, self.clear + _EDGE, end, inner - _EDGE).placed(frame)
+                    zone = rectangle(start, self.beside + _EDGE, end, inner - _EDGE).placed(frame)
                     sheet.join(_glued(names[index], names[other], zone))
             return
         frame = Hinge(tube, self.wall, self.top).frame

@@ -298,3 +298,22 @@ def test_a_hole_of_another_size_or_place_is_caught() -> None:
         assert text.startswith(f"{first.name} – ")
     assert compare(measure_faces(strokes_of(REGULAR)), pierced(80.0, 60.0))
     assert compare(measure_faces(strokes_of(pierced(80.0, 60.0))), REGULAR)
+
+
+def test_a_slit_beside_an_undrawn_bend_ends_in_the_face_and_must_be_there() -> None:
+    """As beside the nose of an auto-lock bottom: base and nose are one face, the slit between them ends inside it."""
+    sheet = Sheet("part")
+    sheet.panel("base", [(0, 0), (60, 0), (60, 40), (30, 40), (30, 60), (0, 60)])
+    sheet.panel("nose", [(30, 40), (60, 40), (60, 90), (30, 90)])
+    sheet.fold("base", "nose", ((30, 40), (60, 40)), meaning=None)
+    blank = sheet.blank()
+    strokes = strokes_of(blank)
+    assert compare(measure_faces(strokes), blank) == []
+    slit = [stroke for stroke in strokes if set(stroke[1]) == {(30.0, 40.0), (30.0, 60.0)}]
+    assert len(slit) == 1
+    rest = [stroke for stroke in strokes if stroke not in slit]
+    (lost,) = compare(measure_faces(rest), blank)
+    assert lost.startswith("base + nose – no line within 19.998 mm of its edge at (30, 40.002)")
+    moved = (slit[0][0], ((30.0, 60.0), (30.0, 45.0)), slit[0][2], slit[0][3])
+    (short,) = compare(measure_faces([*rest, moved]), blank)
+    assert "a line ends loose at (30, 45)" in short
