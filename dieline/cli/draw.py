@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,7 +11,7 @@ from ..errors import DielineError, InputError
 from ..features import feature_from_text
 from ..job import SUPPORT, Job
 from ..job_file import job_from_data, read_job
-from ..pipeline import Result, run
+from ..pipeline import run
 from ..textfile import read_text
 from .guard import print_json
 
@@ -134,52 +133,24 @@ def _carried(path: Path, suffix: str) -> dict[str, Any]:
 
 def draw_all(target: Sequence[str], wishes: Wishes, out: Path, report: str) -> int:
     """Draw every target; the exit code is the worst one."""
-    several = len(target) > 1 and all(Path(name).suffix.lower() in (".toml", ".svg", ".dxf") for name in target)
-    if not several and len(target) > 2:
+    if len(target) > 1 and all(Path(name).suffix.lower() in (".toml", ".svg", ".dxf") for name in target):
+        from .draw_many import draw_many
+
+        return draw_many(target, wishes, out, report)
+    if len(target) > 2:
         raise InputError("draw", f"{len(target)} targets", "several targets must all be job files or drawings")
-    groups = [[name] for name in target] if several else [list(target)]
-    reports: list[dict[str, Any]] = []
-    worst = 0
-    taken: dict[str, str] = {}
-    for group in groups:
-        try:
-            job = job_of(group, wishes)
-            _own_name(job, group[0], taken)
-            result = run(job)
-            code, data = _draw(result, out, report)
-        except DielineError as error:
-            if not several:
-                raise
-            from .guard import error_data
-
-            code, data = 2, {"ok": False, "source": group[0], "errors": error_data(error)}
-            if report != "json":
-                print(f"error: {error}", file=sys.stderr)
-        worst = max(worst, code)
-        reports.append(data)
+    code, data = draw_one(job_of(list(target), wishes), out, report)
     if report == "json":
-        print_json(reports if several else reports[0])
-    return worst
+        print_json(data)
+    return code
 
 
-def _own_name(job: Job, target: str, taken: dict[str, str]) -> None:
-    """Refuse a job whose files would take the place of another's of the same run.
-
-    Raises:
-        InputError: Naming both.
-    """
-    name = job.file_name
-    other = taken.setdefault(name.casefold(), target)
-    if other != target:
-        raise InputError(
-            target, f"would be written as {name}, as {other} is", "each needs a name of its own", "set name"
-        )
-
-
-def _draw(result: Result, out: Path, report: str) -> tuple[int, dict[str, Any]]:
+def draw_one(job: Job, out: Path, report: str) -> tuple[int, dict[str, Any]]:
+    """Draw a job, say what a person wants to know, and return the exit code and the report's data."""
     from ..files import write
     from ..report import report_data
 
+    result = run(job)
     files = [] if result.failures else write(result, out)
     code = 0 if result.ok else 1
     if report == "json":

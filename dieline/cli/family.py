@@ -10,6 +10,7 @@ from typing import Any
 from ..errors import InputError
 from ..families import FamilyResult, family
 from ..families.summary import FAILED
+from .bar import Bar
 from .draw import Wishes
 from .guard import print_json
 
@@ -51,7 +52,7 @@ def family_command(
             "family", "no table", "it must name a CSV, XLSX or TOML file", "see: dieline family --template"
         )
     base = _base(style, job, wishes)
-    with _Bar(report) as bar:
+    with Bar(report) as bar:
         result = family(
             Path(table),
             out,
@@ -108,39 +109,3 @@ def _say(result: FamilyResult) -> None:
         print(path)
     if result.failures:
         print(f"rows to mend: {result.folder / FAILED}", file=sys.stderr)
-
-
-class _Bar:
-    """A progress bar with rate and time left, on a terminal only."""
-
-    def __init__(self, report: str) -> None:
-        self.shown = sys.stderr.isatty() and report != "json"
-        self.progress: Any = None
-        self.task: Any = None
-
-    def __enter__(self) -> _Bar:
-        if self.shown:
-            from rich.console import Console
-            from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
-
-            self.progress = Progress(
-                TextColumn("drawing"),
-                BarColumn(),
-                MofNCompleteColumn(),
-                TextColumn("{task.fields[rate]}"),
-                TimeRemainingColumn(),
-                console=Console(stderr=True),
-            )
-            self.progress.start()
-            self.task = self.progress.add_task("", total=None, rate="")
-        return self
-
-    def step(self, done: int, total: int) -> None:
-        """Move the bar."""
-        if self.progress is not None:
-            speed = self.progress.tasks[0].speed
-            self.progress.update(self.task, completed=done, total=total, rate=f"{speed:.0f}/s" if speed else "")
-
-    def __exit__(self, *_: object) -> None:
-        if self.progress is not None:
-            self.progress.stop()

@@ -2,34 +2,24 @@
 
 from __future__ import annotations
 
-import contextlib
-import multiprocessing
 import os
 import re
-import signal
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
-from concurrent.futures.process import BrokenProcessPool
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from multiprocessing import resource_tracker
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from ..errors import OutputError
 from .pack import pack_files
 from .plan import DEFAULT_NAMES, Failure, Item, plan_items
+from .pool import pooled
 from .store import Journal
 from .summary import write_failed, write_summaries
 from .table import Table, read_table
-from .work import Outcome, draw_item, ignore_interrupts
+from .work import Outcome, draw_item
 
 __all__ = ["FamilyResult", "family", "run_items"]
-
-_CHUNK = 8
-"""Items handed to a worker at once: less talk between processes, and still a quick stop."""
-
-_RESTARTS = 3
-"""How often a pool whose worker was killed is started anew."""
 
 Progress = Callable[[int, int], None]
 
@@ -176,64 +166,8 @@ def run_items(
         for item in items:
             yield draw_item(item, str(folder), by_item)
         return
-    yield from _pooled(items, folder, by_item, count)
+    yield from pooled(partial(_draw_chunk, folder=str(folder), by_item=by_item), items, count, str(folder))
 
 
 def _draw_chunk(items: Sequence[Item], folder: str, by_item: bool) -> list[Outcome]:
     return [draw_item(item, folder, by_item) for item in items]
-
-
-def _pooled(items: Sequence[Item], folder: Path, by_item: bool, count: int) -> Iterator[Outcome]:
-    chunks = [items[start : start + _CHUNK] for start in range(0, len(items), _CHUNK)]
-    chunks.reverse()
-    lost = 0
-    while chunks:
-        pending: dict[Future[list[Outcome]], Sequence[Item]] = {}
-        pool = ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), ignore_interrupts)
-        try:
-            while chunks or pending:
-                with _interrupts_held():
-                    while chunks and len(pending) < 3 * count:
-                        chunk = chunks.pop()
-                        pending[pool.submit(_draw_chunk, chunk, str(folder), by_item)] = chunk
-                done, _ = wait(pending, return_when=FIRST_COMPLETED)
-                for future in done:
-                    outcomes = future.result()
-                    del pending[future]
-                    yield from outcomes
-        except BrokenProcessPool:
-            # A worker was killed from outside: what it had is drawn again by another.
-            lost += 1
-            if lost > _RESTARTS:
-                raise OutputError(
-                    str(folder), "workers are killed again and again", "", "is there enough memory?"
-                ) from None
-            chunks.extend(pending.values())
-        finally:
-            _end(pool)
-
-
-@contextlib.contextmanager
-def _interrupts_held() -> Iterator[None]:
-    """Keep Ctrl-C waiting while workers are started: they inherit that, and are not struck while they load."""
-    if not hasattr(signal, "pthread_sigmask"):  # a system that has no signals to hold
-        yield
-        return
-    resource_tracker.ensure_running()  # it starts with the first worker otherwise, and would let signals through
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
-def _end(pool: ProcessPoolExecutor) -> None:
-    """Stop a pool at once; its workers write nothing half."""
-    workers: Iterable[Any] = list((getattr(pool, "_processes", None) or {}).values())
-    pool.shutdown(wait=False, cancel_futures=True)
-    for worker in workers:
-        with contextlib.suppress(OSError, ValueError):
-            worker.terminate()
-    for worker in workers:
-        with contextlib.suppress(OSError, ValueError, AssertionError):
-            worker.join(1.0)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import signal
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -16,7 +15,7 @@ from ..linetypes import Meaning
 from ..pipeline import Result, run
 from .plan import Item
 
-__all__ = ["Outcome", "draw_item", "ignore_interrupts", "summary_of"]
+__all__ = ["Outcome", "draw_item", "summary_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +35,6 @@ class Outcome:
     summary: Mapping[str, Any] = field(default_factory=dict)
     reason: str = ""
     stop: bool = False
-
-
-def ignore_interrupts() -> None:
-    """Leave Ctrl-C to the parent, which stops its workers in order."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def draw_item(item: Item, folder: str, by_item: bool) -> Outcome:

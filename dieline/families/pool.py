@@ -1,0 +1,95 @@
+"""Work spread over all cores: bounded, restarted where a worker is killed, stopped at once by Ctrl-C."""
+
+from __future__ import annotations
+
+import contextlib
+import multiprocessing
+import signal
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures.process import BrokenProcessPool
+from multiprocessing import resource_tracker
+from typing import Any, TypeVar
+
+from ..errors import OutputError
+
+__all__ = ["pooled"]
+
+_CHUNK = 8
+"""Items handed to a worker at once: less talk between processes, and still a quick stop."""
+
+_RESTARTS = 3
+"""How often a pool whose worker was killed is started anew."""
+
+T = TypeVar("T")
+R = TypeVar("R")
+
+
+def pooled(work: Callable[[Sequence[T]], Sequence[R]], items: Sequence[T], count: int, where: str) -> Iterator[R]:
+    """What a function makes of items, in the order in which workers finish.
+
+    Args:
+        work: The function; it is given some items at once, and must be one that another process can load.
+        items: The items.
+        count: How many workers.
+        where: Name of the place, for the error.
+
+    Raises:
+        OutputError: If workers are killed again and again.
+    """
+    chunks = [items[start : start + _CHUNK] for start in range(0, len(items), _CHUNK)]
+    chunks.reverse()
+    lost = 0
+    while chunks:
+        pending: dict[Future[Sequence[R]], Sequence[T]] = {}
+        pool = ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), _ignore_interrupts)
+        try:
+            while chunks or pending:
+                with _interrupts_held():
+                    while chunks and len(pending) < 3 * count:
+                        chunk = chunks.pop()
+                        pending[pool.submit(work, chunk)] = chunk
+                done, _ = wait(pending, return_when=FIRST_COMPLETED)
+                for future in done:
+                    made = future.result()
+                    del pending[future]
+                    yield from made
+        except BrokenProcessPool:
+            # A worker was killed from outside: what it had is made again by another.
+            lost += 1
+            if lost > _RESTARTS:
+                raise OutputError(where, "workers are killed again and again", "", "is there enough memory?") from None
+            chunks.extend(pending.values())
+        finally:
+            _end(pool)
+
+
+def _ignore_interrupts() -> None:
+    """Leave Ctrl-C to the parent, which stops its workers in order."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+@contextlib.contextmanager
+def _interrupts_held() -> Iterator[None]:
+    """Keep Ctrl-C waiting while workers are started: they inherit that, and are not struck while they load."""
+    if not hasattr(signal, "pthread_sigmask"):  # a system that has no signals to hold
+        yield
+        return
+    resource_tracker.ensure_running()  # it starts with the first worker otherwise, and would let signals through
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _end(pool: ProcessPoolExecutor) -> None:
+    """Stop a pool at once; its workers write nothing half."""
+    workers: Iterable[Any] = list((getattr(pool, "_processes", None) or {}).values())
+    pool.shutdown(wait=False, cancel_futures=True)
+    for worker in workers:
+        with contextlib.suppress(OSError, ValueError):
+            worker.terminate()
+    for worker in workers:
+        with contextlib.suppress(OSError, ValueError, AssertionError):
+            worker.join(1.0)
