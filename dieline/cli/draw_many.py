@@ -48,11 +48,10 @@ class _Done:
 def draw_many(target: Sequence[str], wishes: Wishes, out: Path, report: str) -> int:
     """Draw several job files or drawings; one that is wrong does not keep the others from being drawn.
 
+    A folder that cannot be written, or is full, stops the run.
+
     Returns:
         The worst exit code.
-
-    Raises:
-        OutputError: If the folder cannot be written or is full.
     """
     tasks, refused = _read(target, wishes, report)
     waiting: dict[int, _Done] = {done.place: done for done in refused}
@@ -72,7 +71,7 @@ def draw_many(target: Sequence[str], wishes: Wishes, out: Path, report: str) -> 
             worst = max(worst, ready.code)
             reports.append(ready.data)
             if ready.stop:
-                raise OutputError(str(out), "cannot be written", "", "make room, or name another folder with --out")
+                break  # a full disk, or no folder: the others would fare no better
     if report == "json":
         print_json(reports)
     return worst

@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+import svgwrite
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -84,6 +85,29 @@ def test_the_file_is_in_true_scale(case: str, notes: bool) -> None:
     assert (left, top) == (0.0, 0.0)
     assert (wide, high) == pytest.approx((x1 - x0, y1 - y0), abs=1e-4)
     assert (root.get("width"), root.get("height")) == (f"{wide:.10g}mm", f"{high:.10g}mm")
+
+
+@pytest.mark.parametrize("notes", [True, False])
+def test_document_and_groups_are_as_svgwrite_makes_them(notes: bool) -> None:
+    """The writer streams text; svgwrite, which checks every attribute, is the yardstick for head, groups and order."""
+    text = svg_text(approval("carton"), HOUSE, notes=notes)
+    root = tree(text)
+    made = svgwrite.Drawing(size=(root.get("width"), root.get("height")), viewBox=root.get("viewBox"), debug=True)
+    head = made.tostring().replace("><", ">\n<").removesuffix("\n</svg>")
+    assert text.startswith(f'<?xml version="1.0" encoding="UTF-8"?>\n{head}\n')
+    groups = re.findall(r"<g [^>]*>", text)
+    assert len(groups) == len(list(root.iter(f"{SVG}g")))
+    for written, element in zip(groups, root.iter(f"{SVG}g"), strict=True):
+        group = made.g(**{key.replace("-", "_").replace("class", "class_"): word for key, word in element.items()})
+        assert group.tostring().replace("/>", ">").replace(" >", ">") == written
+
+
+@pytest.mark.parametrize("name", ["A&B", 'say "cut"', "a<b>"])
+def test_any_layer_name_makes_a_well_formed_id(name: str) -> None:
+    pens = {**HOUSE.pens, Meaning.CUT: Pen(name, "#000000", 1)}
+    text = svg_text(approval(), MachineProfile(name="odd", pens=pens))
+    assert by_id(tree(text), name).get("class") == "tool"
+    assert name in {layer for layer, *_ in read_svg(text)}
 
 
 @pytest.mark.parametrize("side", Side)
