@@ -163,6 +163,7 @@ class _Maker:
                 style_title=result.style.title,
                 extra=[*result.design.words, *mass, *([job.note] if job.note else [])],
                 revision=job.revision,
+                patterns={meaning: pen.pattern for meaning, pen in job.machine.pens.items() if pen.pattern},
             )
         return self._annotated[number]
 

@@ -6,13 +6,16 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from .board import Board, find_board
 from .features import Feature
 from .machine import MachineProfile
 from .sizing import House
 from .units import Size, parse_size
+
+if TYPE_CHECKING:
+    from .load import Load
 
 __all__ = ["FORMATS", "SUPPORT", "Job", "Output", "SizeKind", "make_job"]
 
@@ -74,6 +77,7 @@ class Job:
         house: The plant's allowances.
         machine: The machine's layers and limits.
         mass: Mass of the contents, kg; None where not given.
+        load: What stands on the box; None where the job says nothing of it.
         name: Name for files and title; made from style, size and board where empty.
         revision: Revision to print.
         note: A line to print.
@@ -93,6 +97,7 @@ class Job:
     house: House = field(default_factory=House)
     machine: MachineProfile = field(default_factory=MachineProfile)
     mass: float | None = None
+    load: Load | None = None
     name: str = ""
     revision: str = ""
     note: str = ""
@@ -124,6 +129,8 @@ class Job:
             out["feature"] = [feature.data() for feature in self.features]
         if self.mass is not None:
             out["contents"] = {"mass": self.mass}
+        if self.load is not None:
+            out["load"] = self.load.data()
         changed = {
             key: getattr(self.output, key)
             for key in Output.__slots__

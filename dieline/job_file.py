@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from .board import Board, boards_from_text, find_board
 from .errors import DielineError, InputError, JobError, UnknownNameError
@@ -18,6 +18,9 @@ from .style.contract import Style
 from .style.order import settle
 from .textfile import line_of, parse_toml, read_text
 from .units import Size, parse_mass, parse_size
+
+if TYPE_CHECKING:
+    from .load import Load
 
 __all__ = ["job_from_data", "job_from_text", "read_job"]
 
@@ -34,6 +37,7 @@ _KEYS = (
     "feature",
     "folds",
     "contents",
+    "load",
     "files",
     "output",
 )
@@ -116,6 +120,7 @@ class _Reader:
         contents = self._table("contents")
         self._known("contents", contents, ("mass",))
         mass = self._try(lambda: parse_mass(contents["mass"], where="contents.mass")) if "mass" in contents else None
+        load = self._load() if "load" in data else None
         output = self._output()
         name, revision, note = (self._try(lambda key=key: self._text(key)) for key in ("name", "revision", "note"))
         if style is not None:
@@ -133,6 +138,7 @@ class _Reader:
             house=house,
             machine=machine,
             mass=mass,
+            load=load,
             name=name,
             revision=revision,
             note=note,
@@ -223,6 +229,11 @@ class _Reader:
             return ()
         found = [feature_from_data(table, f"feature {number}", self.problems) for number, table in enumerate(tables, 1)]
         return tuple(feature for feature in found if feature is not None)
+
+    def _load(self) -> Load:
+        from .load import load_from_data  # most jobs say nothing of it
+
+        return load_from_data(self._table("load"), self.problems)
 
     def _folds(self) -> dict[str, str]:
         folds: dict[str, str] = {}

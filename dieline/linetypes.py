@@ -9,7 +9,7 @@ from __future__ import annotations
 from enum import Enum
 from typing import NamedTuple
 
-__all__ = ["LOOKS", "TOOL_ORDER", "Look", "Meaning"]
+__all__ = ["IN_TURN", "LOOKS", "TOOL_ORDER", "Look", "Meaning"]
 
 
 class Meaning(Enum):
@@ -84,3 +84,6 @@ TOOL_ORDER: tuple[Meaning, ...] = (
 )
 """The meanings that a tool acts on, in the order of the file: the sheet is still held while it is creased
 (common practice, no source)."""
+
+IN_TURN: tuple[Meaning, ...] = (Meaning.PERFORATION, Meaning.CUT_CREASE)
+"""The meanings along which the board is cut and left in turn; how long each is, is the tool's: it is not drawn."""

@@ -9,7 +9,7 @@ from itertools import combinations
 from pathlib import Path
 
 from .errors import BoardError, DielineError, JobError, UnknownNameError
-from .linetypes import LOOKS, Meaning
+from .linetypes import IN_TURN, LOOKS, Meaning
 from .textfile import line_of, parse_toml, read_text
 from .units import parse_length
 
@@ -37,12 +37,14 @@ class Pen:
         colour: sRGB as ``#rrggbb``.
         colour_index: DXF colour index, 1 to 255.
         pen: Pen or tool number, where the machine wants one; 0 for none.
+        pattern: For what is cut and left in turn: mm cut, mm left; None where the plant has not said.
     """
 
     layer: str
     colour: str
     colour_index: int
     pen: int = 0
+    pattern: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,10 +129,15 @@ def _pens(tables: object, problems: list[DielineError]) -> dict[Meaning, Pen]:
         if meaning is None:
             problems.append(UnknownNameError(where, word, by_word))
             continue
-        if not isinstance(table, dict) or set(table) - {"layer", "colour", "index", "pen"}:
+        if not isinstance(table, dict) or set(table) - {"layer", "colour", "index", "pen", "pattern"}:
             problems.append(
-                BoardError(where, repr(table), "it may hold layer, colour, index and pen, and nothing else")
+                BoardError(where, repr(table), "it may hold layer, colour, index, pen and pattern, and nothing else")
             )
+            continue
+        try:
+            pattern = _pattern(meaning, table.get("pattern"), f"{where}.pattern")
+        except DielineError as error:
+            problems.append(error)
             continue
         house = pens[meaning]
         layer = table.get("layer", house.layer)
@@ -146,9 +153,24 @@ def _pens(tables: object, problems: list[DielineError]) -> dict[Meaning, Pen]:
         elif isinstance(pen, bool) or not isinstance(pen, int) or not 0 <= pen <= 99:
             problems.append(BoardError(f"{where}.pen", repr(pen), "it must be a pen number, 0 to 99"))
         else:
-            pens[meaning] = Pen(layer, colour, index, pen)
+            pens[meaning] = Pen(layer, colour, index, pen, pattern)
     _apart(pens, tables, problems)
     return pens
+
+
+def _pattern(meaning: Meaning, raw: object, where: str) -> tuple[float, float] | None:
+    """How much is cut and how much left in turn, mm; None where the file does not say."""
+    if raw is None:
+        return None
+    if meaning not in IN_TURN:
+        words = " and ".join(meaning.value for meaning in IN_TURN)
+        raise BoardError(where, repr(raw), f"only {words} are cut and left in turn", "leave it out")
+    if not isinstance(raw, list) or len(raw) != 2:
+        raise BoardError(where, repr(raw), "it must be [mm cut, mm left]")
+    cut, left = (parse_length(value, where=where) for value in raw)
+    if not (cut > 0 and left > 0):
+        raise BoardError(where, repr(raw), "both lengths must be more than 0 mm")
+    return cut, left
 
 
 def _apart(pens: Mapping[Meaning, Pen], tables: Mapping[str, object], problems: list[DielineError]) -> None:

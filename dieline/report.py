@@ -23,7 +23,7 @@ def report_data(result: Result, files: Sequence[str] = ()) -> dict[str, Any]:
         files: Names of the files that were written.
     """
     design, folded, board = result.design, result.folded, result.job.board
-    return {
+    out: dict[str, Any] = {
         "style": design.style,
         "name": result.job.file_name,
         "ok": result.ok,
@@ -71,6 +71,11 @@ def report_data(result: Result, files: Sequence[str] = ()) -> dict[str, Any]:
         ],
         "files": list(files),
     }
+    if result.job.load is not None:
+        from .stacking import stack_report  # only a job that speaks of its load
+
+        out["stack"] = stack_report(result)
+    return out
 
 
 def _piece(blank: Blank, drawing: Drawing, count: int) -> dict[str, Any]:

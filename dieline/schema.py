@@ -6,6 +6,7 @@ from typing import Any
 
 from .features import KINDS, SHAPES
 from .job import FORMATS, SUPPORT, Output, SizeKind
+from .load import CHOICES, KEYS
 from .registry import iter_styles
 from .style.contract import Style
 from .style.parameter import Kind, Parameter
@@ -17,6 +18,15 @@ _LENGTH = {
         {"type": "number"},
         {"type": "string", "description": "a number with mm, cm or in, such as '1 1/4 in'"},
     ]
+}
+
+_COUNT = {"type": "integer", "minimum": 1, "maximum": 1000}
+_LOAD: dict[str, dict[str, Any]] = {
+    "pallet": {"type": "string"},
+    "per_layer": _COUNT,
+    "layers": _COUNT,
+    "pallets": _COUNT,
+    "gaps": {"type": "boolean"},
 }
 
 
@@ -50,6 +60,7 @@ def job_schema() -> dict[str, Any]:
                 "additionalProperties": {"enum": ["crease", "perforated", "cut-crease", "reverse crease"]},
             },
             "contents": {"type": "object", "properties": {"mass": _LENGTH}, "additionalProperties": False},
+            "load": _load(),
             "files": {
                 "type": "object",
                 "properties": {
@@ -88,6 +99,18 @@ def _feature() -> dict[str, Any]:
             "left_in": {"type": "boolean"},
             "edge": {"enum": ["top", "bottom", "left", "right"]},
             "upright": {"type": "boolean"},
+        },
+    }
+
+
+def _load() -> dict[str, Any]:
+    number = {"type": ["number", "string"]}
+    return {
+        "type": "object",
+        "description": "what stands on the box: see docs/stacking.md",
+        "additionalProperties": False,
+        "properties": {
+            key: {"enum": list(CHOICES[key])} if key in CHOICES else dict(_LOAD.get(key, number)) for key in KEYS
         },
     }
 

@@ -86,6 +86,8 @@ def random_sizes(style: Style, count: int, seed: int) -> Iterator[Size]:
         length, breadth, height = (round(side, 1) for side in sides)
         if style.long_first and length < breadth:
             length, breadth = breadth, length
+        if style.regular:
+            breadth = length
         yield Size(length, breadth, height)
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from dieline.blank import Blank, Face, Fold, Joint, JointKind, Panel, Role, Sheet
+from dieline.blank import Blank, Face, Fold, Joint, JointKind, Panel, Role
 from dieline.errors import StyleError
 from dieline.geometry.path import circle, line, rectangle
 from dieline.linetypes import LOOKS, TOOL_ORDER, Meaning
+from dieline.style.sheet import Sheet
 
 
 def _two() -> Sheet:

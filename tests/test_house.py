@@ -85,6 +85,8 @@ def test_the_sample_machine_renames_layers_and_sets_limits() -> None:
     assert machine.pens[Meaning.CUT].layer == "KNIFE"
     assert machine.pens[Meaning.CUT].pen == 1
     assert machine.pens[Meaning.PERFORATION].layer == "DL_TEAR"
+    assert machine.pens[Meaning.PERFORATION].pattern == (6.0, 3.0)
+    assert machine.pens[Meaning.CUT_CREASE].pattern is None
     assert machine.limits["blank_length"].most == 2400
     assert machine.limits["slot"].only == (6.0, 9.0)
 
@@ -115,6 +117,9 @@ def test_we_ship_no_machine_limits() -> None:
         ("[lines.cut]\nindex=300", "1 to 255"),
         ("[lines.cut]\npen=-1", "0 to 99"),
         ("[lines.cut]\nthick=1", "nothing else"),
+        ("[lines.cut]\npattern=[6,3]", "only perforation and cut-crease are cut and left in turn"),
+        ("[lines.perforation]\npattern=6", "mm cut, mm left"),
+        ("[lines.perforation]\npattern=[6,0]", "more than 0"),
         ("lines=3", "tables"),
         ("limits=3", "table of sizes"),
         ("[limits]\nbox=[1,2]", "box"),

@@ -54,8 +54,8 @@ def _miss(piece: Piece, joint: Joint, t: float) -> tuple[float, tuple[str, str]]
     taped = joint.kind is JointKind.TAPED
     first = blank.by_name[joint.b if taped else parents.get(joint.a, joint.a)]
     last = blank.by_name[joint.a if taped else joint.b]
-    if parents.get(first.name) == parents.get(last.name):
-        return 0.0, (first.name, last.name)  # both hang on a base: no tube
+    if first is last or last.role is not Role.WALL or parents.get(first.name) == parents.get(last.name):
+        return 0.0, (first.name, last.name)  # a web on its own wall, or both on a base: no tube
     across = 0 if _upright(piece) == "y" else 1
     worst = 0.0, (first.name, last.name)
     more = (-t / 2, t / 2) if taped else (t, -t / 2) if joint.a_inside else (-t / 2, 0.0)

@@ -81,6 +81,15 @@ def show_style(code: str, svg: Path | None, report: str) -> int:
         for parameter in style.parameters
     ]
     _table(("option", "default", "range", "what it is"), rows)
+    meanings = [
+        (parameter.name, choice, meaning)
+        for parameter in style.parameters
+        for choice, meaning in (parameter.choices or {}).items()
+        if meaning
+    ]
+    if meanings:
+        print("\nWhat the choices mean:\n")
+        _table(("option", "choice", "what it means"), meanings)
     return 0
 
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ..geometry.path import Path, rectangle
-from ..linetypes import LOOKS, TOOL_ORDER, Meaning
+from ..linetypes import IN_TURN, LOOKS, TOOL_ORDER, Meaning
+from ..units import format_mm
 from .model import Drawing
 from .notes_text import Block, Notes, text_width
 
@@ -16,16 +19,17 @@ _PITCH = 1.9
 _SAMPLE = 7.0
 
 
-def legend(drawing: Drawing, h: float) -> Block:
+def legend(drawing: Drawing, h: float, patterns: Mapping[Meaning, tuple[float, float]]) -> Block:
     """Every line kind in use with a sample in its look and its words, and the glue zone if there is one.
 
     Args:
         drawing: The cut drawing.
-        h: Height of capitals, mm."""
+        h: Height of capitals, mm.
+        patterns: For what is cut and left in turn: mm cut and mm left, where the plant has said."""
     notes = Notes("legend")
     notes.text("lines", 0.0, -h, h, bold=True)
     used = {stroke.meaning for stroke in drawing.strokes}
-    rows = [(meaning, LOOKS[meaning].words) for meaning in TOOL_ORDER if meaning in used]
+    rows = [(meaning, _words(meaning, patterns)) for meaning in TOOL_ORDER if meaning in used]
     kinds = dict.fromkeys(name.split(" zone ")[0] for name, _ in drawing.zones)
     rows += [(Meaning.GLUE, LOOKS[Meaning.GLUE].words if kind == "glued" else f"{kind} zone") for kind in kinds]
     y = -h
@@ -40,6 +44,17 @@ def legend(drawing: Drawing, h: float) -> Block:
         notes.text(words, (_SAMPLE + 1.0) * h, y, h)
     width = (_SAMPLE + 1.0) * h + max((text_width(words, h) for _, words in rows), default=0.0)
     return Block(notes, width, -y + 0.3 * h)
+
+
+def _words(meaning: Meaning, patterns: Mapping[Meaning, tuple[float, float]]) -> str:
+    """What the legend says of a meaning, with its pattern: a dashed look says nothing of the tool's teeth."""
+    words = LOOKS[meaning].words
+    if meaning not in IN_TURN:
+        return words
+    if meaning not in patterns:
+        return f"{words} (pattern: as your tool)"
+    cut, left = patterns[meaning]
+    return f"{words} ({format_mm(cut)} cut, {format_mm(left)} left)"
 
 
 def check_bar(h: float) -> Block:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from ..blank import Blank
 from ..board import Board
+from ..linetypes import Meaning
 from ..style.design import Design
 from .dimensions import draw_dimensions
 from .legend import check_bar, legend
@@ -32,6 +33,7 @@ def annotate(
     style_title: str,
     extra: Sequence[str] = (),
     revision: str = "",
+    patterns: Mapping[Meaning, tuple[float, float]] | None = None,
 ) -> Drawing:
     """The approval drawing of a blank: dimensions around it, labels in it, legend and title block beside it.
 
@@ -45,6 +47,7 @@ def annotate(
         style_title: What the style is called.
         extra: Further lines for the title block.
         revision: Revision of the job, if it has one.
+        patterns: For what is cut and left in turn: mm cut and mm left, where the plant has said.
     """
     h = text_height(drawing.width, drawing.height)
     upright, word = blank.flutes == "y", "FLUTES" if board.corrugated else "GRAIN"
@@ -54,7 +57,7 @@ def annotate(
     dimensions, left, above, below = draw_dimensions(drawing, design.facts.get("slot width", 0.0), h)
     head = heading(drawing, design, board, h, title=title, style_title=style_title, revision=revision)
     said = facts(design, blank, extra, h)
-    columns = [[head], [sizes(design, outside, h)], [legend(drawing, h), check_bar(h)]]
+    columns = [[head], [sizes(design, outside, h)], [legend(drawing, h, patterns or {}), check_bar(h)]]
     if said.notes.texts:
         columns[1].append(said)
     if table is not None:

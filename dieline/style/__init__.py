@@ -4,7 +4,7 @@ A style is a value of class ``Style``: it declares its parameters and has a ``bu
 ``Design``. See docs/styles.md, and ``dieline.testing`` for the suite that every style must pass.
 """
 
-from ..blank import Blank, Face, Fold, Joint, JointKind, Mark, Panel, Role, Seam, Sheet
+from ..blank import Blank, Face, Fold, Joint, JointKind, Mark, Panel, Role, Seam
 from ..board import Board
 from ..errors import InputError, OptionError, SizeError, StyleError
 from ..geometry.arc import Point
@@ -16,6 +16,7 @@ from .contract import CONTRACT, FourthSize, Style
 from .design import Closed, Design, Gauge, Lock, Motion, Piece, Slide, Stand, State, Step
 from .order import Order, settle
 from .parameter import Kind, Parameter, Value, angle, choice, count, length, number, switch
+from .sheet import Sheet
 
 __all__ = [
     "CONTRACT",

@@ -49,6 +49,7 @@ class Style:
         example: A size that shows it well.
         thickness: Least and greatest board thickness, mm.
         long_first: Whether L must be at least B.
+        regular: Whether B must be L: all walls are alike, and both are the size across two opposite walls.
         fourth: The fourth size, if it has one.
         assembly: ``M`` by hand, ``A`` by machine, ``MA`` both.
         source: What the code number and the construction rest on.
@@ -67,6 +68,7 @@ class Style:
     example: str
     thickness: tuple[float, float] = (0.3, 16.0)
     long_first: bool = False
+    regular: bool = False
     fourth: FourthSize | None = None
     assembly: str = "M"
     source: str = "construction of our own"
@@ -78,8 +80,8 @@ class Style:
         """Refuse sizes and boards that this style cannot have at all.
 
         Raises:
-            SizeError: For a side that is not above 0, L < B where L must be the longer, a fourth size that the
-                style does not have.
+            SizeError: For a side that is not above 0, L < B where L must be the longer, L that is not B where both
+                are one size, a fourth size that the style does not have.
             InputError: For a board out of the style's range.
         """
         for name, value in zip(("length", "breadth", "height", "fourth size"), inside, strict=True):
@@ -91,6 +93,13 @@ class Style:
                 f"L {format_mm(inside.length)} is less than B {format_mm(inside.breadth)}",
                 f"{self.code} must have L ≥ B: L is the longer side of the opening",
                 f"write {swapped} if the sides may be swapped",
+            )
+        if self.regular and abs(inside.length - inside.breadth) > 1e-6:
+            raise SizeError(
+                "size",
+                f"L {format_mm(inside.length)} is not B {format_mm(inside.breadth)}",
+                f"{self.code} must have L = B: all walls are alike, and both are the size across two opposite walls",
+                "write that size twice",
             )
         if inside.fourth is not None and self.fourth is None:
             cure = "leave it out; a fraction is written with its whole number: 0 1/2 in"

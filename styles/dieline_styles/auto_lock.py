@@ -25,8 +25,9 @@ from .auto_options import AUTO, half_across
 from .auto_plan import AutoPlan, linkage, nose_gap, rise_length, short_of_middle
 from .back_crease import BACK, back_meaning
 from .carton import flap_meaning
+from .end import End
 from .hinge import Hinge, inside_length
-from .tube import End, Tube
+from .tube import Tube
 
 __all__ = ["PARAMETERS", "AutoLockEnd"]
 

@@ -19,8 +19,9 @@ from dieline.style import (
     length,
 )
 
+from .end import End
 from .joint import folds_of
-from .tube import End, Tube
+from .tube import Tube
 
 __all__ = ["CARTON", "carton_design", "clearance", "flap_meaning"]
 

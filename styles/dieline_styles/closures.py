@@ -11,13 +11,13 @@ from dieline.style import Design, OptionError, Order, Parameter
 from . import auto_lock, gable, hinge, rim, seal, slotted, snap_lock, tongue_front, tuck, tuck_slit, tuck_tongue
 from .auto_lock import AutoLockEnd
 from .carton import CARTON, carton_design
+from .end import End
 from .gable import GableEnd
 from .rim import RimEnd
 from .seal import SealEnd
 from .slotted_end import FLAP_SETS, SlottedEnd
 from .snap_lock import SnapLockEnd
 from .tongue_front import FrontTongueEnd
-from .tube import End
 from .tuck import TuckEnd
 from .tuck_slit import SlitLockEnd
 from .tuck_tongue import TongueEnd

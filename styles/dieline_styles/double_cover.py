@@ -26,9 +26,10 @@ from dieline.style import (
 )
 
 from . import joint
+from .end import End
 from .part import Part
 from .tray import GluedTray, laps
-from .tube import End, Tube
+from .tube import Tube
 from .tube_telescope import CLEARANCE, closed_walls, flat_state, inside_of, low_corner
 
 __all__ = ["STYLES"]

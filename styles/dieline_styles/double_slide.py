@@ -16,8 +16,9 @@ from dieline.style import (
     choice,
 )
 
+from .end import End
 from .slide import CLEARANCE, JOINT, lap_on_walls, sleeve_part, sleeve_piece
-from .tube import End, Tube
+from .tube import Tube
 from .tube_telescope import flat_state, inside_of, low_corner
 from .turned import ALONG_B, ALONG_L, UPRIGHT, turned
 

@@ -30,10 +30,11 @@ from dieline.style import (
 
 from .back_crease import BACK, back_meaning
 from .carton import flap_meaning
+from .end import End
 from .gable_fin import FINS, Fins, need_fins
 from .gable_plan import GablePlan, gable_linkage
 from .hinge import Hinge, inside_length
-from .tube import End, Tube
+from .tube import Tube
 
 __all__ = ["GABLE", "PARAMETERS", "GableEnd"]
 

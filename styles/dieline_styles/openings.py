@@ -22,8 +22,9 @@ from dieline.style import (
     switch,
 )
 
+from .end import Wall
 from .joint import walls_of
-from .tube import Tube, Wall
+from .tube import Tube
 
 __all__ = ["PARAMETERS", "openings"]
 

@@ -6,9 +6,10 @@ import math
 
 from dieline.style import Order, Parameter, Quantity, Sheet, Step, length
 
+from .end import End
 from .hinge import PARAMETERS as HINGE
 from .hinge import Hinge, inside_length, level_of
-from .tube import End, Tube
+from .tube import Tube
 
 __all__ = ["PARAMETERS", "RIM", "RimEnd"]
 

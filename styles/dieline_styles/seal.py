@@ -5,9 +5,10 @@ from __future__ import annotations
 from dieline.style import Closed, Face, Joint, JointKind, Order, Parameter, Path, Sheet, Step, length, rectangle
 
 from .carton import clearance
+from .end import End
 from .hinge import PARAMETERS as HINGE
 from .hinge import Hinge, inside_length, level_of
-from .tube import End, Tube
+from .tube import Tube
 
 __all__ = ["PARAMETERS", "SEAL", "SealEnd"]
 

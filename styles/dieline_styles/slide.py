@@ -23,8 +23,9 @@ from dieline.style import (
 )
 
 from . import joint
+from .end import End
 from .part import Part
-from .tube import End, Tube
+from .tube import Tube
 from .tube_telescope import closed_walls, flat_state
 
 __all__ = ["CLEARANCE", "JOINT", "STYLES", "lap_on_walls", "notched_ends", "notches", "sleeve_part", "sleeve_piece"]

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from dieline.style import Closed, Face, Meaning, Order, Path, Quantity, Role, Sheet, format_mm, polygon
 
-from .tube import End, Tube, Wall
+from .end import End, Wall
+from .tube import Tube
 
 _LEAST_STRIP = 1.0
 """mm. A strip of board narrower than this does not bend; it leans with the rest."""

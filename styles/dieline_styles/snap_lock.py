@@ -7,10 +7,11 @@ import math
 from dieline.style import Closed, Face, Lock, Order, Parameter, Quantity, Role, Sheet, Step, length, polygon, rounded
 
 from .carton import clearance
+from .end import End
 from .hinge import PARAMETERS as HINGE
 from .hinge import Hinge, inside_length, level_of
 from .snap_plan import RISE, SnapPlan
-from .tube import End, Tube
+from .tube import Tube
 
 __all__ = ["PARAMETERS", "SNAP", "SnapLockEnd"]
 

@@ -8,18 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from dieline.style import (
-    Blank,
-    Closed,
     Face,
-    Joint,
-    JointKind,
-    Lock,
     Mark,
     Meaning,
-    Motion,
     Order,
     Path,
     Point,
@@ -28,12 +21,13 @@ from dieline.style import (
     Sheet,
     Stand,
     State,
-    Step,
-    polygon,
-    polyline,
 )
 
-__all__ = ["End", "Tube", "Wall"]
+from .end import End, Wall
+from .tube_joint import lay_joint
+from .tube_wall import wall_outline
+
+__all__ = ["Tube"]
 
 _LEAST_STEP = 0.05
 """mm. No tool follows a shorter step in an outline."""
@@ -48,118 +42,6 @@ _RUNS = {
     Face.RIGHT: (0.0, -1.0, 0.0),
 }
 """Which way the blank's x axis runs in the box, by the face of the wall."""
-
-
-@dataclass(frozen=True, slots=True)
-class Wall:
-    """One wall of the tube, as laid out on the blank.
-
-    Attributes:
-        index: Counted from the lap, 0 to 3.
-        name: ``panel 1`` to ``panel 4``, from left to right.
-        long: Whether it is an L panel.
-        face: The face of the box that it makes.
-        x0: Left end, mm.
-        x1: Right end, mm.
-        low: Height of the bottom crease or raw edge, mm (0 is the inside floor).
-        high: Height of the top crease or raw edge, mm.
-    """
-
-    index: int
-    name: str
-    long: bool
-    face: Face
-    x0: float
-    x1: float
-    low: float
-    high: float
-
-    @property
-    def number(self) -> str:
-        """The number in its name."""
-        return self.name.removeprefix("panel ")
-
-
-class End:
-    """What closes one end of a tube (a closure), as the tube needs to know it; by itself an open end.
-
-    Args:
-        top: Whether it is the top.
-    """
-
-    def __init__(self, *, top: bool) -> None:
-        self.top = top
-
-    def level(self, wall: int, long: bool) -> float | None:  # noqa: ARG002  # closures ask for one or the other
-        """Boards between a wall's crease line and the inside, less one half; None for a raw edge."""
-        return None
-
-    def rim(self, wall: int) -> float:  # noqa: ARG002
-        """How far a raw edge stands beyond the inside face, in boards; 0 is level with it."""
-        return 0.0
-
-    def edge(self, tube: Tube, wall: int) -> list[tuple[Point, float]]:  # noqa: ARG002
-        """What is cut into a wall's raw edge: points, each with the bulge after it, walked counter-clockwise."""
-        return []
-
-    def holes(self, tube: Tube, wall: int) -> list[Path]:  # noqa: ARG002
-        """What is cut out of a wall for this end: slots that tongues go into."""
-        return []
-
-    def reach(self, wall: int) -> float:  # noqa: ARG002
-        """How far something of this end hangs into the box along the inside of a wall, mm."""
-        return 0.0
-
-    def slot(self) -> tuple[float, float, bool]:
-        """Width of the slots and their depth past the lower crease (mm), and whether their ends are round."""
-        return 0.0, 0.0, False
-
-    def lap_room(self) -> tuple[float, float]:
-        """How far the lap must keep from the inside face at this end (mm), and the least bevel of its end (degrees)."""
-        return 0.0, 0.0
-
-    def hang(self, tube: Tube, sheet: Sheet) -> None:
-        """Hang the flaps of this end on the walls."""
-
-    def closed(self, tube: Tube) -> Closed | None:  # noqa: ARG002
-        """The face that it shuts, if it shuts one."""
-        return None
-
-    def steps(self, tube: Tube) -> list[Step]:  # noqa: ARG002
-        """How it is closed once the tube is put up, step by step."""
-        return []
-
-    def erected(self, tube: Tube) -> dict[str, tuple[float, float]]:  # noqa: ARG002
-        """Its folds once the tube is put up, where it closes with the tube."""
-        return {}
-
-    def motions(self, tube: Tube) -> list[Motion]:  # noqa: ARG002
-        """How it moves by itself: a bottom while the tube is put up, a top after everything else is closed."""
-        return []
-
-    def free(self, tube: Tube) -> list[tuple[str, str]]:  # noqa: ARG002
-        """Pairs of panels that are not tested against each other while it is closed: declared tuck-ins."""
-        return []
-
-    def locks(self, tube: Tube) -> list[Lock]:  # noqa: ARG002
-        """What locks in it."""
-        return []
-
-    def flat_bends(self, tube: Tube) -> dict[str, tuple[float, float]]:  # noqa: ARG002
-        """Its folds in the tube as it leaves the gluer, where they do not lie flat."""
-        return {}
-
-    def flat_joints(self) -> list[str]:
-        """Panels of it that carry a glued zone which must also meet in the glued and flat state."""
-        return []
-
-    def drawn(self, tube: Tube, blank: Blank) -> Blank:  # noqa: ARG002
-        """The blank as it is cut, where that differs from the one that is folded in the proof."""
-        return blank
-
-    def facts(self, tube: Tube) -> dict[str, float]:  # noqa: ARG002
-        """Numbers for findings and the drawing, mm."""
-        return {}
 
 
 class Tube:
@@ -401,7 +283,7 @@ class Tube:
             slots = [hole for end in self.ends for hole in end.holes(self, index)]
             sheet.panel(
                 wall.name,
-                self._outline(wall),
+                wall_outline(self, wall),
                 face=wall.face,
                 role=Role.WALL,
                 holes=[*slots, *(hole for owner, hole, _ in marks if owner == index and hole is not None)],
@@ -409,7 +291,7 @@ class Tube:
             )
         for parent, child in ((1, 0), (1, 2), (2, 3)):
             sheet.fold(self.walls[parent].name, self.walls[child].name, self._crease(parent, child), meaning=meaning)
-        self._lay_joint(sheet, meaning)
+        lay_joint(self, sheet, meaning)
         for end in self.ends:
             end.hang(self, sheet)
 
@@ -417,118 +299,6 @@ class Tube:
         a, b = self.walls[parent], self.walls[child]
         x = a.x1 if abs(a.x1 - b.x0) < 1e-9 else a.x0
         return (x, max(a.low, b.low)), (x, min(a.high, b.high))
-
-    def _outline(self, wall: Wall) -> Path:
-        """The wall with the slots' ends taken out of its corners, counter-clockwise from the lower left."""
-        left = next((other for other in self.walls if abs(other.x1 - wall.x0) < 1e-9), None)
-        right = next((other for other in self.walls if abs(other.x0 - wall.x1) < 1e-9), None)
-        corners = (
-            self._corner(wall, wall.x0, left, 0),
-            self.ends[0].edge(self, wall.index),
-            _back(self._corner(wall, wall.x1, right, 0)),
-            self._corner(wall, wall.x1, right, 1),
-            self.ends[1].edge(self, wall.index),
-            _back(self._corner(wall, wall.x0, left, 1)),
-        )
-        points = tuple(point for corner in corners for point, _ in corner)
-        bulges = tuple(bulge for corner in corners for _, bulge in corner)
-        return Path(points, bulges if any(bulges) else (), closed=True)
-
-    def _corner(self, wall: Wall, x: float, other: Wall | None, end: int) -> list[tuple[Point, float]]:
-        """A corner from the upright side to the crease: each point with the bulge of the step that follows it."""
-        y = (wall.low, wall.high)[end]
-        if other is None or self.ends[end].level(wall.index, wall.long) is None:
-            return [((x, y), 0.0)]
-        slot, depth, round_end = self.ends[end].slot()
-        if not slot:
-            return [((x, y), 0.0)]
-        inward = slot / 2 if x == wall.x0 else -slot / 2
-        up = 1.0 if end == 1 else -1.0
-        bottom = (min(wall.high, other.high) - depth) if end == 1 else (max(wall.low, other.low) + depth)
-        if round_end:
-            shoulder = bottom + up * slot / 2
-            bulge = math.tan(math.pi / 8) * (1.0 if inward * up > 0 else -1.0)
-            corner = [((x, bottom), bulge), ((x + inward, shoulder), 0.0)]
-            return corner if abs(shoulder - y) < 1e-9 else [*corner, ((x + inward, y), 0.0)]
-        if abs(bottom - y) < 1e-9:
-            return [((x, y), 0.0)]
-        return [((x, bottom), 0.0), ((x + inward, bottom), 0.0), ((x + inward, y), 0.0)]
-
-    def _lay_joint(self, sheet: Sheet, meaning: Meaning) -> None:
-        order, t = self.order, self.order.thickness
-        first, last = self.walls[0], self.walls[3]
-        # Rounding may leave the tube a step short of closing; anything more the house must stand for.
-        play = min(max(abs(value) for value in self.mismatch), order.house.step)
-        x = first.x0 if self.lap_left else first.x1
-        outward = -1.0 if self.lap_left else 1.0
-        low, high = self._lap_reach()
-        if self.joint == "taped":
-            edge = last.x1 if self.lap_left else last.x0
-            sheet.join(
-                Joint(
-                    kind=JointKind.TAPED,
-                    a=last.name,
-                    b=first.name,
-                    zone=polyline([(edge, max(last.low, 0.0)), (edge, min(last.high, order.H.value))]),
-                    play=play,
-                    crush=order.crush + play,
-                )
-            )
-            return
-        reach = order.size("lap width", order.as_set("lap_width"))
-        bevels = [max(order.number("lap_bevel"), end.lap_room()[1]) for end in self.ends]
-        rise, fall = (reach * math.tan(math.radians(bevel)) for bevel in bevels)
-        sheet.panel(
-            "lap",
-            polygon([(x, low), (x, high), (x + outward * reach, high - fall), (x + outward * reach, low + rise)]),
-            face=last.face,
-            k=1.0 if self.outside else -1.0,
-            role=Role.LAP,
-            intrudes=not self.outside,
-        )
-        give = (order.board.give if order.house.give is None else order.house.give) * t + play
-        sheet.fold(first.name, "lap", ((x, low), (x, high)), shift=self.lap_shift, meaning=meaning, give=give)
-        edge_play = min(2.0, reach / 10)
-        start = edge_play + (t / 2 if self.outside else 0.0)  # outside, the lap first passes the end of its own wall
-        zone = polygon(
-            [
-                (x + outward * start, low + edge_play),
-                (x + outward * start, high - edge_play),
-                (x + outward * (reach - edge_play), high - fall - edge_play),
-                (x + outward * (reach - edge_play), low + rise + edge_play),
-            ]
-        )
-        sheet.join(
-            Joint(
-                kind=JointKind.GLUED if self.joint == "glued" else JointKind.STITCHED,
-                a="lap",
-                b=last.name,
-                zone=zone.counter_clockwise(),
-                a_inside=self.outside,
-                b_inside=not self.outside,
-                play=play,
-                crush=order.crush + play,
-            )
-        )
-
-    def _lap_reach(self) -> tuple[float, float]:
-        """Lower and upper end of the lap's crease: it keeps a little off the inside floor and lid, mm."""
-        play, t = self.order.number("lap_play"), self.order.thickness
-        first = self.walls[0]
-        back = [0.0 if end.level(0, first.long) is None else play for end in self.ends]
-        back = [max(least, end.lap_room()[0]) for least, end in zip(back, self.ends, strict=True)]
-        below, above = (end.level(0, first.long) for end in self.ends)
-        floor = first.low + (self.ends[0].rim(0) if below is None else below + 0.5) * t
-        lid = first.high - (self.ends[1].rim(0) if above is None else above + 0.5) * t
-        low = first.low if below is None and not back[0] else floor + back[0]
-        high = first.high if above is None and not back[1] else lid - back[1]
-        return low, high
-
-
-def _back(corner: list[tuple[Point, float]]) -> list[tuple[Point, float]]:
-    """The same corner walked the other way."""
-    bulges = [-bulge for _, bulge in corner[:-1]]
-    return [(point, bulge) for (point, _), bulge in zip(corner[::-1], [*bulges[::-1], 0.0], strict=True)]
 
 
 _MEANINGS = {

@@ -29,9 +29,10 @@ from dieline.style import (
 )
 
 from . import joint, slotted
+from .end import End
 from .part import Part
 from .slotted_end import FLAP_SETS, SlottedEnd
-from .tube import End, Tube
+from .tube import Tube
 
 __all__ = ["CLEARANCE", "STYLES", "closed_walls", "flat_state", "gauges_between", "inside_of", "low_corner", "moved"]
 

@@ -8,9 +8,10 @@ from dieline.style import Closed, Face, Order, Parameter, Path, Point, Sheet, St
 
 from .carton import clearance
 from .dust import DUST, dust_names, dust_outline, dust_step, hang_dust, need_dust
+from .end import End
 from .hinge import PARAMETERS as HINGE
 from .hinge import Hinge, inside_length, level_of
-from .tube import End, Tube
+from .tube import Tube
 
 __all__ = ["PARAMETERS", "TUCK", "TuckEnd", "least_tuck", "over_bend", "swing_rise", "swing_room"]
 

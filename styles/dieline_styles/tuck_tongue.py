@@ -8,9 +8,10 @@ from dieline.style import Closed, Face, Lock, Order, Parameter, Path, Sheet, Ste
 
 from .carton import clearance
 from .dust import DUST, dust_outline, dust_step, hang_dust, need_dust
+from .end import End
 from .hinge import PARAMETERS as HINGE
 from .hinge import Hinge, inside_length, level_of
-from .tube import End, Tube
+from .tube import Tube
 from .tuck import over_bend, swing_room
 
 __all__ = ["PARAMETERS", "TONGUE", "TONGUE_WIDTH", "TongueEnd"]

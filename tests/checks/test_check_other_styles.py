@@ -6,12 +6,13 @@ from dataclasses import replace
 
 from check_examples import look_at
 
-from dieline.blank import Blank, Role, Sheet
+from dieline.blank import Blank, Role
 from dieline.board import find_board
 from dieline.checks import Finding, Inspected, Severity, inspect
 from dieline.drawing.model import draw_blank
 from dieline.machine import Limit, MachineProfile
 from dieline.style import Design, House, Order, Piece, Size, Stand
+from dieline.style.sheet import Sheet
 
 T = 4.0
 

@@ -11,7 +11,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dieline.blank import Blank, Joint, JointKind, Sheet
+from dieline.blank import Blank, Joint, JointKind
 from dieline.board import find_board
 from dieline.drawing.dimensions import spread, stations
 from dieline.drawing.model import Drawing, NoteGroup, Side, Text, draw_blank
@@ -23,6 +23,7 @@ from dieline.geometry.path import Path, circle, line, rectangle, rounded
 from dieline.linetypes import LOOKS, Meaning
 from dieline.registry import find_style
 from dieline.style.design import Design, Piece, Stand
+from dieline.style.sheet import Sheet
 from dieline.units import Size, parse_size
 
 ZOO: dict[str, tuple[Any, ...]] = {
@@ -290,13 +291,20 @@ def test_the_legend_shows_the_line_kinds_in_use_and_no_others(case: str) -> None
     used = {stroke.meaning for stroke in drawing.strokes} | ({Meaning.GLUE} if drawing.zones else set())
     assert {meaning for meaning, _ in legend.samples} == used
     words = {LOOKS[meaning].words for meaning in used - {Meaning.GLUE}}
-    said = {text.text for text in legend.texts} - {"lines"}
+    said = {text.text.removesuffix(" (pattern: as your tool)") for text in legend.texts} - {"lines"}
     assert words < said if drawing.zones else words == said
 
 
 def test_a_stitched_lap_is_not_called_glued() -> None:
     assert "stitched zone" in texts(approval("vents, stitched"), "legend")
     assert "glue area" in texts(approval("regular"), "legend")
+
+
+def test_the_legend_says_what_is_cut_and_left_along_a_perforation() -> None:
+    unsaid = texts(approval("tear strip"), "legend")
+    assert "perforation (pattern: as your tool)" in unsaid
+    said = texts(approval("tear strip", patterns={Meaning.PERFORATION: (6.0, 3.5)}), "legend")
+    assert "perforation (6 cut, 3.5 left)" in said
 
 
 @pytest.mark.parametrize("case", ZOO)

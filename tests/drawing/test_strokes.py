@@ -7,12 +7,13 @@ from typing import Any
 
 import pytest
 
-from dieline.blank import Blank, Sheet
+from dieline.blank import Blank
 from dieline.drawing.flat import prove_flat
 from dieline.drawing.model import Drawing, Side, draw_blank
 from dieline.drawing.strokes import Stroke, StrokeRole
 from dieline.geometry.path import line, rectangle
 from dieline.linetypes import TOOL_ORDER, Meaning
+from dieline.style.sheet import Sheet
 
 
 def _blank(draw: Any, **options: Any) -> Blank:

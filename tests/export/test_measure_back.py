@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from dieline.blank import Blank, Mark, Sheet
+from dieline.blank import Blank, Mark
 from dieline.board import find_board
 from dieline.drawing.model import Side, draw_blank
 from dieline.errors import InputError
@@ -19,6 +19,7 @@ from dieline.export.measure_back import compare, compare_lengths
 from dieline.geometry.path import Path, circle, line, obround, rectangle
 from dieline.linetypes import LOOKS, Meaning
 from dieline.machine import MachineProfile, Pen
+from dieline.style.sheet import Sheet
 from dieline.units import parse_size
 from dieline_styles.slotted import STYLES
 

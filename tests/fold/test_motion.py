@@ -6,10 +6,11 @@ import math
 
 import pytest
 
-from dieline.blank import Blank, Face, Fold, Sheet
+from dieline.blank import Blank, Face, Fold
 from dieline.board import find_board
 from dieline.errors import InputError
 from dieline.fold.motion import opened, stage_bends
+from dieline.style.sheet import Sheet
 from dieline.units import parse_size
 from dieline_styles.slotted import STYLES
 

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import shapely
 
-from dieline.blank import Face, Sheet
+from dieline.blank import Face
 from dieline.board import find_board
 from dieline.errors import InputError
 from dieline.fold.hidden import visible_parts
@@ -24,6 +24,7 @@ from dieline.fold.view import ViewFace, folded_view
 from dieline.geometry.path import Frame, circle, rounded
 from dieline.linetypes import Meaning
 from dieline.style.design import Design, Piece, Stand
+from dieline.style.sheet import Sheet
 from dieline.units import Size, parse_size
 from dieline_styles.slotted import STYLES
 

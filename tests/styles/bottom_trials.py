@@ -19,8 +19,8 @@ from dieline.style.design import Design
 from dieline.style.order import Order
 from dieline.units import parse_size
 from dieline_styles.carton import carton_design
+from dieline_styles.end import End
 from dieline_styles.ready_glued import STYLES
-from dieline_styles.tube import End
 
 __all__ = ["Bends", "box", "opened", "overlaps", "poses_of", "seen_from", "spoiled"]
 

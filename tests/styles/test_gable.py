@@ -21,10 +21,10 @@ from dieline.style.design import Design
 from dieline.style.order import Order
 from dieline.units import parse_size
 from dieline_styles.carton import carton_design
+from dieline_styles.end import End
 from dieline_styles.gable import GableEnd
 from dieline_styles.gable_plan import GablePlan, gable_linkage
 from dieline_styles.ready_glued import STYLES
-from dieline_styles.tube import End
 
 SIZES = (
     ("60x40x120", "carton-0.4"),
