@@ -7,9 +7,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
-from .errors import BoardError, JobError, UnknownNameError
+from .errors import BoardError, InputError, JobError, UnknownNameError
 from .textfile import parse_toml, read_text, shipped_table
+
+if TYPE_CHECKING:
+    from .paper import Papers
 
 __all__ = ["WALLS", "Board", "Given", "boards", "boards_from_text", "find_board", "read_boards"]
 
@@ -18,7 +22,9 @@ WALLS = ("single", "double", "triple", "solid")
 
 _NUMBERS = ("calliper", "design", "give", "give_flat", "grammage")
 _LISTS = ("flute_height", "flute_pitch")
-_KEYS = frozenset(("name", "wall", "flutes", "note", *_NUMBERS, *_LISTS))
+_BENDING = ("bending_md", "bending_cd")
+_STRENGTH = ("papers", "take_up", "adhesive", "ect", "grade", *_BENDING)
+_KEYS = frozenset(("name", "wall", "flutes", "note", *_NUMBERS, *_LISTS, *_STRENGTH))
 _LEAST_CALLIPER, _GREATEST_CALLIPER = 0.1, 30.0
 _DESIGN = 0.7, 1.5
 """Least and greatest design thickness, in callipers: what is beyond is a slip of the decimal point."""
@@ -56,6 +62,10 @@ class Board:
         flute_pitch: mm, one for each flute.
         sources: What each value rests on.
         note: Anything a user should know.
+        papers: Its liners and mediums from the outside in, where known.
+        ect: Edge crush resistance as measured, kN/m, where known.
+        grade: Its grade of DIN 55468-1, such as ``1.30``; empty where it has none.
+        bending: Bending stiffness along and across the machine as measured, N·m, where known.
     """
 
     name: str
@@ -70,6 +80,10 @@ class Board:
     flute_pitch: tuple[float, ...] = ()
     sources: tuple[tuple[str, str, str], ...] = ()
     note: str = ""
+    papers: Papers | None = None
+    ect: Given | None = None
+    grade: str = ""
+    bending: tuple[Given, Given] | None = None
 
     @property
     def thickness(self) -> float:
@@ -166,6 +180,7 @@ def _board(entry: Mapping[str, object], where: str, problems: list[BoardError]) 
         if value is not None and not _LEAST_CALLIPER <= value.value <= _GREATEST_CALLIPER:
             must = f"it must be {_LEAST_CALLIPER} to {_GREATEST_CALLIPER} mm"
             problems.append(BoardError(f"{where}.{key}", f"{value.value} mm", must, "check the unit"))
+    strength = _strength(entry, len(flutes), where, problems)
     design = values.get("design")
     if design is not None and not _DESIGN[0] <= design.value / calliper.value <= _DESIGN[1]:
         must = f"it must be {_DESIGN[0]:g} to {_DESIGN[1]:g} times the calliper {calliper.value:g} mm"
@@ -186,7 +201,44 @@ def _board(entry: Mapping[str, object], where: str, problems: list[BoardError]) 
         flute_pitch=lists["flute_pitch"],
         sources=tuple((key, value.source, value.confidence) for key, value in values.items() if value),
         note=str(entry.get("note", "")),
+        **strength,
     )
+
+
+def _strength(entry: Mapping[str, object], flutes: int, where: str, problems: list[BoardError]) -> dict[str, Any]:
+    """What a board says of its strength, as fields of ``Board``; most boards say nothing."""
+    if not any(key in entry for key in _STRENGTH):
+        return {}
+    from .paper import papers_from_data
+
+    grade = entry.get("grade", "")
+    if not isinstance(grade, str):
+        problems.append(BoardError(f"{where}.grade", repr(grade), 'it must be text in quotes, such as "1.30"'))
+    stiff = [_given(entry[key], f"{where}.{key}", problems) for key in _BENDING if key in entry]
+    if len(stiff) == 1:
+        must = "bending stiffness must be stated both along and across the machine"
+        problems.append(BoardError(f"{where}.bending", "one of bending_md and bending_cd is missing", must))
+    return {
+        "papers": papers_from_data(entry, flutes, where, problems),
+        "ect": _ect(entry.get("ect"), f"{where}.ect", problems),
+        "grade": str(grade),
+        "bending": (stiff[0], stiff[1]) if len(stiff) == 2 and all(stiff) else None,
+    }
+
+
+def _ect(raw: object, where: str, problems: list[BoardError]) -> Given | None:
+    """An edge crush resistance in kN/m, from a number of kN/m or text with its unit."""
+    if raw is None:
+        return None
+    from .force import ect_in_range, parse_line_force
+
+    table: Mapping[str, Any] = raw if isinstance(raw, Mapping) else {"value": raw}
+    try:
+        value = ect_in_range(parse_line_force(table.get("value", ""), where=where), where=where)
+    except InputError as error:
+        problems.append(BoardError(error.where, error.what, error.must, error.cure))
+        return None
+    return _given({**table, "value": value}, where, problems)
 
 
 def _given(raw: object, where: str, problems: list[BoardError]) -> Given | None:

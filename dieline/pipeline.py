@@ -39,6 +39,10 @@ _FOLDS = {
 }
 
 
+_STYLE_SLIPS = (ArithmeticError, AttributeError, LookupError, NotImplementedError, TypeError, ValueError)
+"""What a style that is written wrongly raises: it is told to the user as the style's fault, not shown as a crash."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Result:
     """Everything that came of a job; files are made from it and nothing else.
@@ -128,7 +132,7 @@ def run(job: Job, style: Style | None = None) -> Result:
         return _proved(job, style, order, plain, limits)
     except DielineError:
         raise
-    except (ArithmeticError, LookupError, ValueError, GEOSException) as error:
+    except (*_STYLE_SLIPS, GEOSException) as error:
         what = f"built something for {inside} on {job.board.name} that cannot be drawn or folded: {error}"
         raise StyleError(f"style {style.code}", what, "", "look at the house file, or change the size") from error
 
@@ -162,10 +166,11 @@ def build(style: Style, job: Job, inside: Size) -> tuple[Order, Design]:
     order = settle(style, inside, job.board, job.options, job.house)
     try:
         design = style.build(order)
-    except ValueError as error:
-        if isinstance(error, SizeError | UnknownNameError) or type(error).__module__.startswith("dieline"):
-            raise
-        raise StyleError(f"style {style.code}", f"cannot build {inside} on {job.board.name}: {error}") from error
+    except DielineError:
+        raise
+    except _STYLE_SLIPS as error:
+        what = f"cannot build {inside} on {job.board.name}: {type(error).__name__}: {error}"
+        raise StyleError(f"style {style.code}", what, "", "tell the author of the style") from error
     return order, _with_folds(design, job.folds) if job.folds else design
 
 

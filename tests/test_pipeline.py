@@ -97,11 +97,12 @@ def test_a_fold_that_is_not_there_is_refused_with_near_names() -> None:
         run(make_job("0201", "300x200x150", "C", folds={"topflap 1": "perforated"}))
 
 
-def test_a_fault_of_the_style_is_told_as_one() -> None:
+@pytest.mark.parametrize("slip", [ValueError, TypeError, AttributeError, IndexError, ZeroDivisionError])
+def test_a_fault_of_the_style_is_told_as_one(slip: type[Exception]) -> None:
     def broken(order: Any) -> Any:
-        raise ValueError("no such corner")
+        raise slip("no such corner")
 
-    with pytest.raises(StyleError, match="style 0201 – cannot build 300x200x150 on C: no such corner"):
+    with pytest.raises(StyleError, match=f"0201 – cannot build 300x200x150 on C: {slip.__name__}: no such corner"):
         run(make_job("0201", "300x200x150", "C"), replace(STYLES["0201"], build=broken))
 
 

@@ -86,6 +86,7 @@ def _interrupts_held() -> Iterator[None]:
 def _end(pool: ProcessPoolExecutor) -> None:
     """Stop a pool at once; its workers write nothing half."""
     workers: Iterable[Any] = list((getattr(pool, "_processes", None) or {}).values())
+    keeper: Any = getattr(pool, "_executor_manager_thread", None)
     pool.shutdown(wait=False, cancel_futures=True)
     for worker in workers:
         with contextlib.suppress(OSError, ValueError):
@@ -93,3 +94,5 @@ def _end(pool: ProcessPoolExecutor) -> None:
     for worker in workers:
         with contextlib.suppress(OSError, ValueError, AssertionError):
             worker.join(1.0)
+    if keeper is not None:
+        keeper.join(1.0)  # else the interpreter, on its way out, may wake it through a pipe that it has just closed

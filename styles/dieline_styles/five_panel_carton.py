@@ -116,7 +116,7 @@ class FivePanelTube(Tube):
         # The crease gives half a board when the flap is down; the model lets it give from the start, on the header.
         return ((_FIFTH, f"top flap {self.walls[0].number}"),)
 
-    def _lay_joint(self, sheet: Sheet, meaning: Meaning) -> None:
+    def join_up(self, sheet: Sheet, meaning: Meaning) -> None:
         order, last = self.order, self.walls[3]
         wide = order.size("fifth panel width", order.as_set("fifth_width"))
         low, high = self._cover()

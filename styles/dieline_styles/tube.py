@@ -291,9 +291,13 @@ class Tube:
             )
         for parent, child in ((1, 0), (1, 2), (2, 3)):
             sheet.fold(self.walls[parent].name, self.walls[child].name, self._crease(parent, child), meaning=meaning)
-        lay_joint(self, sheet, meaning)
+        self.join_up(sheet, meaning)
         for end in self.ends:
             end.hang(self, sheet)
+
+    def join_up(self, sheet: Sheet, meaning: Meaning) -> None:
+        """Lay what closes the tube round: its joint."""
+        lay_joint(self, sheet, meaning)
 
     def _crease(self, parent: int, child: int) -> tuple[Point, Point]:
         a, b = self.walls[parent], self.walls[child]

@@ -67,7 +67,7 @@ def approval() -> Drawing:
     style, board = find_style("0201"), find_board("C")
     design = style.build(style.order(parse_size("300x200x150"), board, {}))
     blank = design.pieces[0].blank
-    words = {"title": "Quillby Kettle Works, kettle case – ½", "style_title": style.title}
+    words: dict[str, Any] = {"title": "Quillby Kettle Works, kettle case – ½", "style_title": style.title}
     return annotate(draw_blank(blank), blank, design, board, outside=prove_folded(design, board).outside, **words)
 
 

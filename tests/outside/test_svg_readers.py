@@ -65,7 +65,7 @@ def approval(case: str, side: Side = Side.INSIDE) -> Drawing:
     design = style.build(style.order(parse_size(size), board, options))
     blank = design.pieces[0].blank
     outside = prove_folded(design, board).outside
-    words = {"title": "Quillby Kettle Works, kettle case", "style_title": style.title}
+    words: dict[str, Any] = {"title": "Quillby Kettle Works, kettle case", "style_title": style.title}
     return annotate(
         draw_blank(blank, side), blank, design, board, outside=outside, extra=("Close with tape.",), **words
     )
