@@ -46,7 +46,7 @@ def _entries(result: Result) -> dict[str, _Entry]:
     single = len(result.drawings) == 1
     entries: dict[str, _Entry] = {}
     for number, drawing in enumerate(result.drawings):
-        piece = base if single else f"{base}-{drawing.name}"
+        piece = base if single else "-".join((base, *drawing.name.split()))
         for kind in result.job.output.formats:
             if kind != "folded-svg":
                 entries[piece + _SUFFIXES[kind]] = _Entry(maker.piece(number, kind), kind, number)

@@ -64,7 +64,7 @@ def _style(style: Style) -> Iterator[str]:
     yield f"\n## {style.code} {style.title}\n\n{style.summary} {style.use}\n\n"
     single = len(result.drawings) == 1
     for drawing in result.drawings:
-        file = f"{style.code}.svg" if single else f"{style.code}-{drawing.name}.svg"
+        file = f"{style.code}.svg" if single else "-".join((style.code, *drawing.name.split())) + ".svg"
         yield f"![flat](../pictures/{file})\n"
     yield f"![folded](../pictures/{style.code}-folded.svg)\n\n"
     if style.fourth is not None:

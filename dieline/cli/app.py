@@ -8,7 +8,25 @@ from typing import Annotated
 
 import typer
 
+from . import app_looks
 from .guard import guarded
+from .options import (
+    Boards,
+    Features,
+    Folds,
+    House,
+    JobBoard,
+    Limits,
+    Machine,
+    Mass,
+    Name,
+    Options,
+    Report,
+    Size,
+    SizeIs,
+    Target,
+    Unit,
+)
 
 __all__ = ["app"]
 
@@ -20,8 +38,6 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-
-Report = Annotated[str, typer.Option("--report", metavar="json", help="Print one JSON document and nothing else.")]
 
 
 def _version(wanted: bool) -> None:
@@ -43,49 +59,18 @@ def start(
 
 @app.command()
 def draw(
-    target: Annotated[
-        list[str],
-        typer.Argument(
-            metavar="STYLE SIZE | FILE...",
-            help="A style and a size (0201 300x200x150), job files (.toml), or drawings with their job (.svg, .dxf).",
-            show_default=False,
-        ),
-    ],
-    board: Annotated[str, typer.Option("--board", "-b", help="Name of the board.", show_default=False)] = "",
-    size: Annotated[
-        str, typer.Option("--size", help="Another size for a job file or drawing.", show_default=False)
-    ] = "",
-    options: Annotated[
-        list[str] | None, typer.Option("--set", "-s", metavar="NAME=VALUE", help="An option of the style.")
-    ] = None,
-    folds: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--fold",
-            metavar="PANEL=KIND",
-            help="How the fold that a panel hangs on is made: crease, perforated, cut-crease, reverse crease.",
-        ),
-    ] = None,
-    features: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--feature",
-            metavar="KIND:PANEL[:WxH][@X,Y]",
-            help="Put on a panel: hand-hole, vent, window, cut-out, hang-hole, thumb-notch, tear-strip, perforation.",
-        ),
-    ] = None,
-    size_is: Annotated[
-        str, typer.Option("--size-is", help="What the size measures: inside, crease or outside.", show_default=False)
-    ] = "",
-    unit: Annotated[
-        str, typer.Option("--unit", help="Unit of bare numbers in the size: mm, cm or in.", show_default=False)
-    ] = "",
-    boards: Annotated[Path | None, typer.Option("--boards", help="Your own board file.")] = None,
-    house: Annotated[Path | None, typer.Option("--house", help="Your house file: allowances and defaults.")] = None,
-    machine: Annotated[
-        Path | None, typer.Option("--machine", help="Your machine file: layers, colours, limits.")
-    ] = None,
-    limits: Annotated[Path | None, typer.Option("--limits", help="Your own limits for findings.")] = None,
+    target: Target,
+    board: JobBoard = "",
+    size: Size = "",
+    options: Options = None,
+    folds: Folds = None,
+    features: Features = None,
+    size_is: SizeIs = "",
+    unit: Unit = "",
+    boards: Boards = None,
+    house: House = None,
+    machine: Machine = None,
+    limits: Limits = None,
     formats: Annotated[
         list[str] | None, typer.Option("--format", "-f", help="dxf, svg, cut-svg or folded-svg; may be repeated.")
     ] = None,
@@ -99,10 +84,8 @@ def draw(
         bool, typer.Option("--notes", help="Put the notes into the DXF too, on layers that no tool reads.")
     ] = False,
     carry_job: Annotated[bool, typer.Option("--carry-job/--no-job", help="Whether each file carries its job.")] = True,
-    mass: Annotated[
-        str, typer.Option("--mass", help="Mass of the contents, such as '8.5 kg'.", show_default=False)
-    ] = "",
-    name: Annotated[str, typer.Option("--name", help="Name for the files and the title.", show_default=False)] = "",
+    mass: Mass = "",
+    name: Name = "",
     revision: Annotated[str, typer.Option("--revision", help="Revision to print.", show_default=False)] = "",
     out: Annotated[Path, typer.Option("--out", "-o", help="Folder for the files.")] = Path(),
     report: Report = "",
@@ -144,10 +127,10 @@ def family(
         list[str] | None, typer.Option("--set", "-s", metavar="NAME=VALUE", help="An option for all rows.")
     ] = None,
     job: Annotated[Path | None, typer.Option("--job", help="A job file with what rows leave open.")] = None,
-    boards: Annotated[Path | None, typer.Option("--boards", help="Your own board file.")] = None,
-    house: Annotated[Path | None, typer.Option("--house", help="Your house file.")] = None,
-    machine: Annotated[Path | None, typer.Option("--machine", help="Your machine file.")] = None,
-    limits: Annotated[Path | None, typer.Option("--limits", help="Your own limits for findings.")] = None,
+    boards: Boards = None,
+    house: House = None,
+    machine: Machine = None,
+    limits: Limits = None,
     formats: Annotated[
         list[str] | None, typer.Option("--format", "-f", help="dxf, svg, cut-svg or folded-svg; may be repeated.")
     ] = None,
@@ -234,3 +217,7 @@ def checks(report: Report = "") -> None:
     from .lists import show_checks
 
     guarded(lambda: show_checks(report), report)
+
+
+app.command()(app_looks.preview)
+app.command()(app_looks.stack)

@@ -142,7 +142,7 @@ def build(order: Order) -> Design:
         inside=order.inside,
         crease=drawer.crease,
         sizes=tuple(order.ledger.lines),
-        closed=_closed(order, drawer, tall - t),
+        closed=_closed(order, drawer, sleeve.crease_size[2], tall - t),
         stretch=(drawer.between[0] - order.L.value, drawer.between[1] - order.B.value, tall - t - order.H.value),
         facts={"lap width": sleeve.order.ledger.value("lap width")},
         states=(flat_state(sleeve, "sleeve"),),
@@ -154,10 +154,10 @@ def build(order: Order) -> Design:
     )
 
 
-def _closed(order: Order, drawer: _Drawer, tall: float) -> tuple[Closed, ...]:
+def _closed(order: Order, drawer: _Drawer, long: float, tall: float) -> tuple[Closed, ...]:
     """All six faces; over the drawer's ends a slit stays open, and where a notch is meant, the notch."""
     radius, where = order.number("notch_radius"), order.choice("thumb_notch")
-    deep = max(0.0, radius - (drawer.outside[0] - drawer.between[0]) / 2)  # as far as it reaches past the ends
+    deep = max(0.0, radius - (long - order.L.value) / 2)  # as far as it reaches past the ends
     low, high = (deep if where == "both" else 0.0), order.L.value - (deep if where != "none" else 0.0)
     broad, slit = order.B.value, max(tall - drawer.rim, drawer.slit)
     window = ((low, 0.0), (high, 0.0), (high, broad), (low, broad))

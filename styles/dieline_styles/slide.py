@@ -56,8 +56,8 @@ class NotchedEnd(End):
 CLEARANCE = length(
     "clearance",
     "By how much a sleeve is larger inside than what slides in it, along both sides of its opening.",
-    lambda order: 1.5 if order.board.corrugated else 0.6,
-    0.0,
+    lambda order: max(1.5 if order.board.corrugated else 0.6, order.house.step),
+    lambda order: order.house.step,  # rounding both pieces may take that much of it
     lambda order: 4.0 + order.thickness,
     why="with more it does not hold",
     source="1–2 mm: common practice, no source",

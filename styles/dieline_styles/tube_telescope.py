@@ -39,8 +39,8 @@ __all__ = ["CLEARANCE", "STYLES", "closed_walls", "flat_state", "gauges_between"
 CLEARANCE = length(
     "clearance",
     "By how much the inside of the outer piece is larger than the outside of the inner one, along L and along B.",
-    2.0,
-    0.0,
+    lambda order: max(2.0, order.house.step / 2),
+    lambda order: order.house.step / 2,  # rounding may take that much of it
     lambda order: 6.0 + order.thickness,
     why="with more it rattles and the walls no longer carry each other",
     source="1–3 mm: common practice, no source",
