@@ -12,7 +12,7 @@ help:
 	@echo "make docs    regenerate docs/reference and the pictures"
 	@echo "make golden  record the golden drawings anew (look at the diff before you commit it)"
 	@echo "make bench   measure speed and memory, as ratios within one run"
-	@echo "make long    the laws with many more examples"
+	@echo "make long    the laws with many more examples, every style at 200 random sizes"
 
 .venv/demo: pyproject.toml
 	$(PYTHON) -m venv .venv
@@ -57,9 +57,10 @@ golden: .venv/test
 
 bench: .venv/test
 	$(BIN)/python benchmarks/run.py
+	$(BIN)/python benchmarks/catalogue.py
 
 long: .venv/test
-	HYPOTHESIS_PROFILE=long $(BIN)/python -m pytest -n 2 tests/property
+	HYPOTHESIS_PROFILE=long DIELINE_SIZES=200 $(BIN)/python -m pytest -n 2 tests/property tests/styles/test_catalogue.py
 
 clean:
 	rm -rf .venv out .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache
