@@ -9,12 +9,16 @@ from typing import Any
 
 from ..errors import InputError
 from ..families import FamilyResult, family
+from ..families.plan import Failure
 from ..families.summary import FAILED
 from .bar import Bar
 from .draw import Wishes
 from .guard import print_json
 
 __all__ = ["TEMPLATE", "family_command"]
+
+_TOLD = 20
+"""How many different reasons are printed; all rows stand in the file to mend."""
 
 TEMPLATE = """\
 name,length (mm),breadth (mm),height (mm),board,lap_width (mm),customer note
@@ -95,9 +99,18 @@ def _data(result: FamilyResult) -> dict[str, Any]:
     }
 
 
+def _reason(failure: Failure) -> str:
+    """Why a row was not drawn, with its row; rows of one range may say the same."""
+    row = f"row {failure.row}"
+    return failure.reason if failure.reason.startswith(row) else f"{row}: {failure.reason}"
+
+
 def _say(result: FamilyResult) -> None:
-    for failure in result.failures:
-        print(f"row {failure.row}: {failure.reason}", file=sys.stderr)
+    told = dict.fromkeys(_reason(failure) for failure in result.failures)
+    for reason in list(told)[:_TOLD]:
+        print(reason, file=sys.stderr)
+    if len(told) > _TOLD:
+        print(f"… and {len(told) - _TOLD} more", file=sys.stderr)
     for name in result.removed:
         print(f"no longer in the table: {name} (its files are left)", file=sys.stderr)
     if sys.stdout.isatty():
