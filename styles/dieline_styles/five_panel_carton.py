@@ -117,6 +117,7 @@ class FivePanelTube(Tube):
         return ((_FIFTH, f"top flap {self.walls[0].number}"),)
 
     def join_up(self, sheet: Sheet, meaning: Meaning) -> None:
+        """Lay the fifth panel, which closes the tube round, and what hangs on it."""
         order, last = self.order, self.walls[3]
         wide = order.size("fifth panel width", order.as_set("fifth_width"))
         low, high = self._cover()

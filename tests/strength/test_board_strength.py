@@ -128,7 +128,7 @@ def test_solid_board_and_fine_flutes_are_told_apart() -> None:
         strength_of(replace(find_board("E"), grade="1.30"))
     with pytest.raises(InputError, match="single wall"):
         strength_of(replace(find_board("BC"), grade="1.30"))
-    with pytest.raises(InputError, match="1.30"):
+    with pytest.raises(InputError, match=r"1\.30"):
         strength_of(replace(find_board("C"), grade="1.31"))
     assert list(grades_for(find_board("E"))) == []
-    assert list(grades_for(board("BC")))[0][1] == 6.5
+    assert next(iter(grades_for(board("BC"))))[1] == 6.5
