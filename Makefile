@@ -58,6 +58,7 @@ golden: .venv/test
 bench: .venv/test
 	$(BIN)/python benchmarks/run.py
 	$(BIN)/python benchmarks/catalogue.py
+	$(BIN)/python benchmarks/stack.py
 
 long: .venv/test
 	HYPOTHESIS_PROFILE=long DIELINE_SIZES=200 $(BIN)/python -m pytest -n 2 tests/property tests/styles/test_catalogue.py

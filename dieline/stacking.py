@@ -197,9 +197,9 @@ def stack_pictures(result: Result, found: Answer) -> Iterator[tuple[str, str]]:
     if margin:
         yield f"{name}-margin.svg", margin
     if found.pallet_load is not None:
-        from .strength.pallet_picture import pallet_svg
+        from .strength.layer_picture import layer_svg
 
-        yield f"{name}-pallet.svg", pallet_svg(found.pallet_load, title=name)
+        yield f"{name}-layer.svg", layer_svg(found.pallet_load, title=name)
 
 
 def _each(error: DielineError) -> Iterable[DielineError]:

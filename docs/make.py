@@ -10,6 +10,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
+from make_stacking import stacking_pages
+
 from dieline.board import Board, find_board
 from dieline.checks import catalogue
 from dieline.cli.lists import example_board
@@ -39,6 +41,7 @@ def pages() -> Iterator[tuple[Path, str]]:
         result = run(make_job(style.code, style.example, example_board(style)))
         yield from _pictures(result, f"{style.code}")
     yield from _pictures(run(read_job(ROOT / "samples" / "kettle-shipper.toml")), "kettle-shipper")
+    yield from stacking_pages()
 
 
 def _pictures(result: Result, name: str) -> Iterator[tuple[Path, str]]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import io
 import os
 import sys
-from collections.abc import Iterator, Sequence
-from contextlib import redirect_stderr, redirect_stdout
+from collections.abc import Generator, Sequence
+from contextlib import closing, redirect_stderr, redirect_stdout, suppress
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -57,8 +57,7 @@ def draw_many(target: Sequence[str], wishes: Wishes, out: Path, report: str) -> 
     waiting: dict[int, _Done] = {done.place: done for done in refused}
     reports: list[dict[str, Any]] = []
     worst = 0
-    with Bar(report) as bar:
-        drawn = _drawn(tasks, out, report)
+    with Bar(report) as bar, closing(_drawn(tasks, out, report)) as drawn:
         while len(reports) < len(target):
             if len(reports) not in waiting:
                 done = next(drawn)
@@ -101,7 +100,7 @@ def _failed(place: int, target: str, error: DielineError, report: str) -> _Done:
     return _Done(place, 2, data, "", told, isinstance(error, OutputError))
 
 
-def _drawn(tasks: Sequence[_Task], out: Path, report: str) -> Iterator[_Done]:
+def _drawn(tasks: Sequence[_Task], out: Path, report: str) -> Generator[_Done, None, None]:
     work = partial(_draw_chunk, out=out, report=report)
     count = min(os.cpu_count() or 1, len(tasks) // 4)
     if len(tasks) <= _FEW or count < 2:
@@ -110,7 +109,19 @@ def _drawn(tasks: Sequence[_Task], out: Path, report: str) -> Iterator[_Done]:
         return
     from ..families.pool import pooled
 
-    yield from pooled(work, tasks, count, str(out))
+    try:
+        yield from pooled(work, tasks, count, str(out))
+    finally:
+        _clear(out, tasks)
+
+
+def _clear(out: Path, tasks: Sequence[_Task]) -> None:
+    """Remove what a worker that was stopped in the middle left half written."""
+    names = tuple(f".{task.job.file_name}" for task in tasks)
+    for part in out.glob(".*.part"):
+        if part.name.startswith(names):
+            with suppress(OSError):
+                part.unlink()
 
 
 def _draw_chunk(tasks: Sequence[_Task], out: Path, report: str) -> list[_Done]:

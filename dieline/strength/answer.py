@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from ..board import Board
 from ..force import GRAVITY
@@ -18,13 +17,10 @@ from .board_strength import BoardStrength
 from .carrier import CarrierAnswer, carrier_rule
 from .compression import Compression, compression
 from .factors import Factor, loss_factors, product
-from .placing import place
+from .placing import PalletLoad, place
 from .standing import Required, Standing, required
 from .validity import validity
 from .walls import BoxShape
-
-if TYPE_CHECKING:
-    from .layers import PalletLoad
 
 __all__ = ["CAUTIONS", "Answer", "answer"]
 
@@ -153,7 +149,7 @@ def answer(shape: BoxShape, board: Board, load: Load, *, source: str = "load", p
     factors: tuple[Factor, ...] = ()
     remarks = [*said, *validity(shape, board, press.formula, load.interior)]
     if load.factors is not None:
-        over = bool(load.overhang) or (pallet_load is not None and _over(pallet_load))
+        over = bool(load.overhang) if pallet_load is None else max(pallet_load.overhangs) > 0.0
         factors, more = loss_factors(load, shape.outside[:2], over)
         remarks += more
     needed = required(load, standing, shape.height)
@@ -180,10 +176,6 @@ def answer(shape: BoxShape, board: Board, load: Load, *, source: str = "load", p
         assumed=(*assumed, *strength.assumed),
         remarks=tuple(remarks),
     )
-
-
-def _over(pallet_load: PalletLoad) -> bool:
-    return any(value > 0.0 for value in pallet_load.overhangs)
 
 
 def shape_losses(shape: BoxShape, board: Board, formula: str) -> tuple[Factor, ...]:

@@ -82,7 +82,12 @@ def _pallet(answer: Answer) -> dict[str, Any]:
         "boxes": found.boxes,
         "per_layer": found.per_layer,
         "height_mm": None if found.height is None else round(found.height, 2),
-        "mass_kg": None if found.mass is None else round(found.mass, 3),
+        "mass_kg": round(found.mass, 3),
+        "most_per_layer": found.layer.bound,
+        "proved": found.layer.proved,
+        "method": found.layer.method,
+        "overhang_mm": [round(value, 3) for value in found.overhangs],
+        "places": [[round(place.x, 3), round(place.y, 3), place.turned] for place in found.layer.places],
     }
 
 

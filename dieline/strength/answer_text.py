@@ -39,13 +39,26 @@ def _verdict(answer: Answer) -> Iterator[str]:
     if answer.chance is None:
         span += " by the formula, but this box lies outside what the formula was made from: test it."
     else:
-        span += f"; the bottom box holds with a probability of {_percent(answer.chance)} by the scatter below."
+        span += f"; the bottom box holds with a probability of {_percent(answer.chance)} by the scatter below alone."
     yield f"{answer.verdict.upper()}: {span}"
-    yield f"  required   {_force(answer.required.value)}   {answer.required.basis.text}"
+    yield f"  required   {_force(answer.required.value)}   {_required(answer)}"
     left = math.prod(factor.middle for factor in answer.factors)
     yield f"  available  {_force(answer.available)}   {answer.box:.0f} N" + (
         f" × {left:.3f}" if answer.factors else ", as tested in the laboratory"
     )
+
+
+def _required(answer: Answer) -> str:
+    """What the load is made of: boxes above and the share of pallets between; or the rule of a schedule."""
+    standing = answer.standing
+    if answer.load.schedule is not None:
+        return answer.required.basis.text
+    text = f"{standing.above} boxes of {standing.gross:.2f} kg above"
+    if standing.pallets > 1:
+        text += (
+            f", {standing.pallets - 1} × pallet of {format_mm(standing.pallet_mass or 0.0)} kg on {standing.per_layer}"
+        )
+    return text
 
 
 def _box(answer: Answer) -> Iterator[str]:
@@ -77,9 +90,10 @@ def _load(answer: Answer) -> Iterator[str]:
         size = f"{found.boxes} boxes"
         if found.height is not None:
             size += f", {format_mm(found.height, 0)} mm high with the pallet"
-        if found.mass is not None:
-            size += f", {found.mass:.0f} kg"
+        size += f", {found.mass:.0f} kg of boxes"
         yield f"  on pallet {found.pallet.name}: {size}"
+        proved = "no more fit, proved" if found.layer.proved else f"no layer holds more than {found.layer.bound}"
+        yield f"  {found.per_layer} boxes to a layer: {proved} ({found.layer.method})"
 
 
 def _scatter(answer: Answer) -> Iterator[str]:

@@ -129,7 +129,7 @@ def _curves(drawing: Any, words: Any, answer: Answer, scale: _Scale, humidities:
         own = humidity == answer.load.humidity
         pen = 0.9 if own else 0.45
         drawing.add(drawing.polyline(_round(points), fill="none", stroke=colour, stroke_width=pen))
-        ends.append((points[-1][1], f"{format_mm(humidity)} % RH", colour))
+        ends.append((points[-1][1], f"{format_mm(humidity)} % RH" + (" (job)" if own else ""), colour))
     if answer.load.humidity not in humidities:
         humidity = answer.load.humidity or 0.0
         points = [(scale.x(days), scale.y(_margin(answer, days, humidity))) for days in _days(scale.last)]
@@ -173,6 +173,8 @@ def _titles(drawing: Any, words: Any, answer: Answer, factor_set: str, title: st
     line = f"board {answer.board.name}, {answer.standing.layers} layers; {answer.load.pattern}; factors: {factor_set}"
     _say(drawing, words, (LEFT - 10, 11.5), line)
     foot = "margin = available over required compression; shaded: nine of ten times. Estimate, not a test."
+    if answer.outside:
+        foot += " This box lies outside what the formula was made from."
     _say(drawing, words, (LEFT - 10, HEIGHT - 2.5), foot, size=2.6)
 
 

@@ -1,57 +1,129 @@
-"""How the boxes come to stand: on a pallet as the layers are placed, or as the job counts them."""
+"""How the boxes come to stand: placed on a pallet with proof, in the layers that are allowed or that the job counts."""
 
 from __future__ import annotations
 
+import math
 import re
-from dataclasses import replace
-from typing import TYPE_CHECKING, Literal, cast
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
 
-from ..errors import InputError
+from ..errors import InputError, SizeError, UnknownNameError
 from ..load import Load
+from ..textfile import shipped_table
 from ..units import format_mm
 from .basis import Remark
+from .pallet import Layer, best_layer
 from .standing import Standing
 from .walls import BoxShape
 
-if TYPE_CHECKING:
-    from .layers import Pallet, PalletLoad
-
-__all__ = ["pallet_of", "place"]
+__all__ = ["PalletLoad", "PlainPallet", "pallet_of", "place"]
 
 _SIZE = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*[x×*]\s*(\d+(?:[.,]\d+)?)\s*", re.IGNORECASE)
+_SAME = 1e-6
 
 
-def pallet_of(load: Load) -> Pallet:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlainPallet:
+    """An empty pallet.
+
+    Attributes:
+        name: Its name, or its size.
+        length: mm.
+        breadth: mm.
+        height: mm; None where not known.
+        mass: kg; None where not known.
+        load: What it may carry, kg, spread over the deck; None where not known.
+        source: Where this comes from.
+    """
+
+    name: str
+    length: float
+    breadth: float
+    height: float | None = None
+    mass: float | None = None
+    load: float | None = None
+    source: str = "the job"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PalletLoad:
+    """What stands on one pallet.
+
+    Attributes:
+        pallet: The pallet.
+        layer: Where the boxes of a layer lie, with the proof.
+        layers: Layers.
+        box_height: Outside height of a box, mm.
+        gross: One filled box, kg.
+    """
+
+    pallet: PlainPallet
+    layer: Layer
+    layers: int
+    box_height: float
+    gross: float
+
+    @property
+    def per_layer(self) -> int:
+        """Boxes in a layer."""
+        return self.layer.count
+
+    @property
+    def boxes(self) -> int:
+        """Boxes on the pallet."""
+        return self.layer.count * self.layers
+
+    @property
+    def height(self) -> float | None:
+        """Height with the pallet, mm; None where the pallet's is not known."""
+        return None if self.pallet.height is None else self.pallet.height + self.layers * self.box_height
+
+    @property
+    def mass(self) -> float:
+        """Mass of all boxes, kg, without the pallet."""
+        return self.boxes * self.gross
+
+    @property
+    def overhangs(self) -> tuple[float, float]:
+        """How far boxes stand over the ends and over the long sides of the deck, mm; 0 where they do not."""
+        spots = [self.layer.footprint(spot) for spot in self.layer.places]
+        sides = (self.pallet.length, self.pallet.breadth)
+        over = [max(max(-spot[axis], spot[axis + 2] - side) for spot in spots) for axis, side in enumerate(sides)]
+        return max(0.0, over[0]), max(0.0, over[1])
+
+
+@cache
+def _pallets() -> Mapping[str, PlainPallet]:
+    keys = ("name", "length", "breadth", "height", "mass", "load", "source")
+    rows = shipped_table("pallets")["pallet"]
+    return {row["name"]: PlainPallet(**{key: row[key] for key in keys if key in row}) for row in rows}
+
+
+def pallet_of(load: Load) -> PlainPallet:
     """The pallet that a load names, or a plain one of the size that it states.
 
     Raises:
         UnknownNameError: If there is no pallet of that name.
         InputError: If its height or mass is needed and not known.
     """
-    from .layers import Pallet, find_pallet
-
-    match = _SIZE.fullmatch(load.pallet or "")
-    if match is None:
-        pallet = find_pallet(load.pallet or "", where="load.pallet")
-    else:
+    name = load.pallet or ""
+    match = _SIZE.fullmatch(name)
+    if name in _pallets():
+        pallet = _pallets()[name]
+    elif match is not None:
         length, breadth = (float(side.replace(",", ".")) for side in match.groups())
-        pallet = Pallet(name=load.pallet or "", length=length, breadth=breadth, source="the job")
-    if load.pallet_mass is not None:
-        pallet = replace(pallet, mass=load.pallet_mass)
-    if load.pallet_height is not None:
-        pallet = replace(pallet, height=load.pallet_height)
-    return _known(pallet, load)
-
-
-def _known(pallet: Pallet, load: Load) -> Pallet:
-    """The pallet, if all that counts of it is known."""
+        pallet = PlainPallet(name=name, length=length, breadth=breadth)
+    else:
+        raise UnknownNameError("load.pallet", name, _pallets())
+    pallet = replace(pallet, mass=load.pallet_mass or pallet.mass, height=load.pallet_height or pallet.height)
     if pallet.mass is None and (load.pallets or 1) > 1:
         must = "the pallet above is carried too"
-        raise InputError("load.pallet_mass", f"is missing and not known of pallet {pallet.name}", must, "weigh one")
+        raise InputError("load.pallet_mass", f"is missing and not known of pallet {name}", must, "weigh one")
     if pallet.height is None and load.height is not None:
         must = "the height of the load counts from the floor"
         cure = "measure one: pallet_height = 144"
-        raise InputError("load.pallet_height", f"is missing and not known of pallet {pallet.name}", must, cure)
+        raise InputError("load.pallet_height", f"is missing and not known of pallet {name}", must, cure)
     return pallet
 
 
@@ -77,42 +149,60 @@ def place(
         )
         return standing, None, ()
     pallet = pallet_of(load)
-    found = _loaded(load, shape, gross, pallet)
-    if found.layers < 1:
-        must = f"not one layer of boxes {format_mm(shape.height)} mm high may stand on pallet {pallet.name}"
-        raise InputError("load.height", "leaves no room for a layer", must, "raise height or load_mass")
-    per_layer = load.per_layer or found.per_layer
-    standing = Standing(gross=gross, layers=found.layers, pallets=pallets, per_layer=per_layer, pallet_mass=pallet.mass)
-    said = tuple(Remark("stack-pallet", "warning", "pallet", line) for line in found.findings)
-    return standing, found, (*said, *_own_count(load, found))
-
-
-def _loaded(load: Load, shape: BoxShape, gross: float, pallet: Pallet) -> PalletLoad:
-    from .layers import load_on_pallet
-
-    over = load.overhang or 0.0
-    long, short = max(shape.outside[:2]), min(shape.outside[:2])
-    far, near = max(pallet.length, pallet.breadth) + 2 * over, min(pallet.length, pallet.breadth) + 2 * over
-    if long > far or short > near:
-        what = f"{format_mm(pallet.length)} x {format_mm(pallet.breadth)} mm"
-        must = f"it must be at least as large as the box, {format_mm(long)} x {format_mm(short)} mm outside"
-        raise InputError("load.pallet", what, must, "choose a larger pallet, or allow overhang")
-    pattern = "interlocked" if load.pattern == "interlocked" else "column"
-    return load_on_pallet(
-        shape.outside,
-        gross,
-        pallet,
-        pattern=cast(Literal["column", "interlocked"], pattern),
-        max_height=load.height,
-        max_mass=load.load_mass,
-        overhang=over,
-        layers=load.layers,
+    try:
+        layer = best_layer(shape.outside[:2], (pallet.length, pallet.breadth), load.overhang or 0.0)
+    except SizeError as error:
+        raise InputError("load.pallet", error.what, error.must, error.cure) from None
+    layers = _layers(load, shape, pallet, (load.per_layer or layer.count) * gross)
+    found = PalletLoad(pallet=pallet, layer=layer, layers=layers, box_height=shape.height, gross=gross)
+    standing = Standing(
+        gross=gross,
+        layers=layers,
+        pallets=pallets,
+        per_layer=load.per_layer or layer.count,
+        pallet_mass=pallet.mass,
     )
+    return standing, found, tuple(_said(load, found))
 
 
-def _own_count(load: Load, found: PalletLoad) -> tuple[Remark, ...]:
-    """What is said where the job counts more boxes on a layer than fit."""
-    if load.per_layer is None or load.per_layer <= found.per_layer:
-        return ()
-    message = f"the job counts {load.per_layer} boxes on a layer; {found.per_layer} fit, proved"
-    return (Remark("stack-per-layer", "warning", "load.per_layer", message, load.per_layer, found.per_layer),)
+def _layers(load: Load, shape: BoxShape, pallet: PlainPallet, layer_mass: float) -> int:
+    """Layers as the job counts them, else as many as height and mass allow."""
+    if load.layers is not None:
+        return load.layers
+    most = 1 if load.schedule == "cfr-178-606" and load.height is None and load.load_mass is None else math.inf
+    if load.height is not None:
+        most = min(most, math.floor((load.height - (pallet.height or 0.0)) / shape.height + _SAME))
+    if load.load_mass is not None:
+        most = min(most, math.floor(load.load_mass / layer_mass + _SAME))
+    if most < 1:
+        key = "load.load_mass" if load.height is None else "load.height"
+        must = f"one layer is {format_mm(shape.height)} mm high and weighs {format_mm(layer_mass)} kg"
+        raise InputError(key, "leaves no room for a single layer", must, "raise height or load_mass")
+    return int(most)
+
+
+def _said(load: Load, found: PalletLoad) -> Iterator[Remark]:
+    layer = found.layer
+    if not layer.proved:
+        message = (
+            f"{layer.count} boxes to a layer; no layer holds more than {layer.bound}: between them nothing is proved"
+        )
+        yield Remark("stack-layer-open", "note", "pallet", message, layer.count, layer.bound)
+    if load.per_layer is not None and load.per_layer > layer.bound:
+        message = f"the job counts {load.per_layer} boxes on a layer; no more than {layer.bound} fit, proved"
+        yield Remark("stack-per-layer", "warning", "load.per_layer", message, load.per_layer, layer.bound)
+    if load.height is not None and found.height is not None and found.height > load.height + _SAME:
+        message = (
+            f"{found.layers} layers are {format_mm(found.height)} mm high, over the {format_mm(load.height)} mm allowed"
+        )
+        yield Remark("stack-too-high", "warning", "load.layers", message, found.height, load.height)
+    for limit, whose in ((load.load_mass, "allowed"), (found.pallet.load, "that the pallet may carry")):
+        if limit is not None and found.mass > limit + _SAME:
+            message = f"the boxes weigh {found.mass:.0f} kg, over the {limit:.0f} kg {whose}"
+            yield Remark("stack-too-heavy", "warning", "load", message, found.mass, limit, found.pallet.source)
+    over = max(found.overhangs)
+    if over > 0.0:
+        message = f"boxes stand {format_mm(over)} mm over the pallet's edge: 20 to 40 % of their strength is lost there"
+        yield Remark("stack-overhang", "warning", "pallet", message, over, 0.0)
+    if load.pattern == "interlocked" and layer.count == 1:
+        yield Remark("stack-one-box", "note", "load.pattern", "one box to a layer cannot interlock", 1)

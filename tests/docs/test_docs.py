@@ -32,7 +32,9 @@ def _maker() -> types.ModuleType:
     assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     sys.modules["docs_make"] = module
-    spec.loader.exec_module(module)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.syspath_prepend(ROOT / "docs")
+        spec.loader.exec_module(module)
     return module
 
 
