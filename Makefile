@@ -45,8 +45,9 @@ check: .venv/check .venv/chromium
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
-	$(BIN)/mypy --config-file tests/mypy.ini tests benchmarks
+	$(BIN)/mypy --config-file tests/mypy.ini tests benchmarks docs/make.py hatch_build.py
 	$(BIN)/lint-imports
+	$(BIN)/python hatch_build.py check
 	$(BIN)/python -m pytest -n 2 tests/docs
 
 docs: .venv/test
@@ -59,6 +60,7 @@ bench: .venv/test
 	$(BIN)/python benchmarks/run.py
 	$(BIN)/python benchmarks/catalogue.py
 	$(BIN)/python benchmarks/stack.py
+	$(BIN)/python benchmarks/preview.py
 
 long: .venv/test
 	HYPOTHESIS_PROFILE=long DIELINE_SIZES=200 $(BIN)/python -m pytest -n 2 tests/property tests/styles/test_catalogue.py

@@ -81,12 +81,30 @@ def summary_of(result: Result) -> dict[str, Any]:
         "cut m": round(lengths.get(Meaning.CUT, 0.0) / 1000, 4),
         "crease m": round((lengths.get(Meaning.CREASE, 0.0) + lengths.get(Meaning.CREASE_BACK, 0.0)) / 1000, 4),
     }
+    row |= _stack(result)
     severities = [finding.severity for finding in result.findings]
     row |= {f"{severity.value}s": severities.count(severity) for severity in Severity}
     row["machine"] = _machine(result)
     row["worst finding"] = _worst(result)
     row["picture"] = _picture(result)
     return row
+
+
+def _stack(result: Result) -> dict[str, Any]:
+    """Whether it holds its stack, where the job says how it is stacked; N."""
+    if result.job.load is None:
+        return {}
+    from ..stacking import stack_report
+
+    said = stack_report(result)
+    if "asked" in said:
+        return {"stack": "asks: " + "; ".join(problem["where"] for problem in said["asked"])}
+    return {
+        "stack": said["verdict"],
+        "stack required N": said["required_N"],
+        "stack available N": said["available_N"],
+        "stack margin": said["margin"],
+    }
 
 
 def _mm(value: float | None) -> float:

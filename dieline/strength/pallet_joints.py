@@ -129,7 +129,6 @@ def _four_blocks(layer: Layer) -> list[Layer]:
     The deck is cut once across; on one side of the cut crosswise boxes lie behind lengthwise ones, on the other before.
     """
     found: list[tuple[float, float, Layer]] = []
-    length, breadth = layer.box
     for exchange in (False, True):
         deck = layer.deck[::-1] if exchange else layer.deck
         along, across = (side + 2 * layer.overhang + 1e-6 for side in deck)

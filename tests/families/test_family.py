@@ -261,3 +261,24 @@ def test_the_template_can_be_drawn(tmp_path: Path) -> None:
         text=True,
     )
     assert json.loads(done.stdout)["drawn"] == 7
+
+
+def test_the_summary_says_whether_each_box_holds_its_stack(tmp_path: Path) -> None:
+    """A load in the job file is judged row by row; a board of unknown strength is asked for, not passed over."""
+    table = tmp_path / "t.csv"
+    table.write_text("length,breadth,height,board\n390,290,240,light\n390,290,240,C\n", encoding="utf-8")
+    boards = '[[board]]\nname = "light"\nwall = "single"\nflutes = ["C"]\ncalliper = 4.0\ngrammage = 500\nect = 4.0\n'
+    base = {
+        "style": "0201",
+        "contents": {"mass": "6 kg"},
+        "load": {"layers": 4, "days": 30, "humidity": 65, "pattern": "column", "factors": "handbook"},
+        "files": {"boards": {"text": boards, "name": "own.toml"}},
+    }
+    family(table, tmp_path / "o", base=base, workers=1, summaries=("csv",))
+    with (tmp_path / "o/summary.csv").open(encoding="utf-8", newline="") as file:
+        light, library = csv.DictReader(file)
+    assert light["stack"] == "holds"
+    assert float(light["stack margin"]) == pytest.approx(
+        float(light["stack available N"]) / float(light["stack required N"]), abs=0.01
+    )
+    assert library["stack"].startswith("asks: board C")

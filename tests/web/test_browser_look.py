@@ -16,17 +16,6 @@ from dieline.web.watched import Watched
 
 __all__ = ["browser", "page"]
 
-FRAMES = """async (slider) => {
-    const count = 100;
-    const begun = performance.now();
-    for (let i = 0; i <= count; i++) {
-        slider.value = String(Number(slider.max) * i / count);
-        slider.dispatchEvent(new Event("input", { bubbles: true }));
-        await new Promise((done) => requestAnimationFrame(done));
-    }
-    return (count + 1) / (performance.now() - begun) * 1000;
-}"""
-
 
 def _families() -> dict[str, Style]:
     """The first style of each group."""
@@ -83,13 +72,6 @@ def test_each_family_is_shown_flat_on_the_way_and_closed(page: Page, serve: Serv
             pictures.add(page.locator(".stage").screenshot())
         still = way(page).is_disabled()  # a pad has nothing to fold
         assert len(pictures) == (1 if still else 3)
-
-
-def test_folding_is_smooth(page: Page, serve: Serve) -> None:
-    with serve(Watched(job={"style": "0427", "size": "300x200x80", "board": "E"})) as site:
-        opened(page, site)
-        best = max(way(page).evaluate(FRAMES) for _ in range(3))
-        assert best >= 50
 
 
 @pytest.mark.parametrize("width", [320, 390, 768, 1100])

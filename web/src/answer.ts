@@ -136,6 +136,27 @@ export interface PieceReport {
   cut_crease_length: number;
 }
 
+export interface StackAnswer {
+  verdict: string;
+  required_N: number;
+  available_N: number;
+  compression_N: number;
+  margin: number | null;
+  margin_range: [number | null, number | null];
+  chance: number | null;
+  factors: { name: string; condition: string; factor: number }[];
+  losses: { name: string; condition: string; factor: number }[];
+  layers: number;
+  per_layer: number | null;
+  pallets: number;
+  assumed: string[];
+  findings: { severity: string; message: string }[];
+  cautions: string[];
+}
+
+// What is said of the stack, or what the load leaves open.
+export type Stack = StackAnswer | { asked: { where: string; text: string }[] };
+
 export interface Report {
   style: string;
   name: string;
@@ -151,6 +172,7 @@ export interface Report {
   fold: { inside: Lengths; clear: Lengths };
   failures: string[];
   findings: Finding[];
+  stack?: Stack;
 }
 
 export interface FormField {

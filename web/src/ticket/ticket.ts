@@ -5,6 +5,7 @@ import type { Workshop } from "../workshop";
 import { findingsCount, findingsList } from "./findings";
 import { numbers } from "./numbers";
 import { panelsTable, sizesTable } from "./sizes";
+import { stack } from "./stack";
 import { takeAway } from "./take";
 
 export function ticket(shop: Workshop, bring: () => void): HTMLElement[] {
@@ -13,6 +14,7 @@ export function ticket(shop: Workshop, bring: () => void): HTMLElement[] {
   return [
     part("To take away", takeAway(shop)),
     part("Numbers", numbers(shop)),
+    stack(shop),
     part("Findings", findingsList(shop, bring), count),
     part("Sizes", sizesTable(shop)),
     part("Panels", panelsTable(shop)),
