@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from ..units import format_mm
+from .pallet import Layer
+from .pallet_deck import Pallet
 from .placing import PalletLoad
 
 __all__ = ["layer_svg"]
 
-INK, BOARD, BOARD_TURNED, WOOD, LIMIT = "#3b2a1a", "#d9b98c", "#c99b66", "#efe6d8", "#a8321e"
+INK, BOARD, BOARD_TURNED, WOOD, SLAT, LIMIT = "#3b2a1a", "#d9b98c", "#c99b66", "#efe6d8", "#e2d3bb", "#a8321e"
 PLAN, GAP, TOP, FOOT = 110.0, 14.0, 20.0, 12.0
 """mm on the sheet: width of the plan, room between plan and side view, for the title and for the words below."""
 
@@ -34,25 +36,28 @@ def layer_svg(found: PalletLoad, *, title: str = "") -> str:
     scale = PLAN / wide
     under = pallet.height or PALLET_SHOWN
     high = (under + found.layers * found.box_height) * scale
-    width, height = 2 * 8 + 2 * PLAN + GAP, TOP + max(deep * scale, high) + FOOT
+    laid = [found.layer_at(number) for number in range(1 if found.bond is None else 2)]
+    width, height = 2 * 8 + (len(laid) + 1) * (PLAN + GAP) - GAP, TOP + max(deep * scale, high) + FOOT
     size = (f"{width:.2f}mm", f"{height:.2f}mm")
     drawing = svgwrite.Drawing(size=size, viewBox=f"0 0 {width:.2f} {height:.2f}", debug=False)
     drawing.set_desc(title=f"Layer and load {title}".strip())
     drawing.add(drawing.rect((0, 0), (round(width, 2), round(height, 2)), fill="white"))
     base = height - FOOT
-    _plan(drawing, found, scale, (8 + over_x * scale, base - over_y * scale))
-    _side(drawing, found, scale, (8 + PLAN + GAP + over_x * scale, base), under)
+    for number, layer in enumerate(laid):
+        _plan(drawing, found.pallet, layer, scale, (8 + number * (PLAN + GAP) + over_x * scale, base - over_y * scale))
+    _side(drawing, found, scale, (8 + len(laid) * (PLAN + GAP) + over_x * scale, base), under)
     _words(drawing, found, title, height)
     return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing.tostring()}\n'
 
 
-def _plan(drawing: Any, found: PalletLoad, scale: float, corner: tuple[float, float]) -> None:
-    """The layer from above; ``corner`` is the deck's near left corner on the sheet."""
+def _plan(drawing: Any, pallet: Pallet, layer: Layer, scale: float, corner: tuple[float, float]) -> None:
+    """The layer from above on its deck; ``corner`` is the deck's near left corner on the sheet."""
     left, base = corner
-    pallet = found.pallet
     _box(drawing, (left, base - pallet.breadth * scale), (pallet.length * scale, pallet.breadth * scale), WOOD, INK)
-    for place in found.layer.places:
-        x0, y0, x1, y1 = found.layer.footprint(place)
+    for low, far in pallet.board_edges():
+        _box(drawing, (left, base - far * scale), (pallet.length * scale, (far - low) * scale), SLAT, INK, 0.1)
+    for place in layer.places:
+        x0, y0, x1, y1 = layer.footprint(place)
         over = min(x0, y0) < -1e-6 or x1 > pallet.length + 1e-6 or y1 > pallet.breadth + 1e-6
         at = (left + x0 * scale, base - y1 * scale)
         fill = BOARD_TURNED if place.turned else BOARD
@@ -63,17 +68,17 @@ def _side(drawing: Any, found: PalletLoad, scale: float, corner: tuple[float, fl
     """The load from its long side; the boxes that stand at the front are drawn."""
     left, base = corner
     _box(drawing, (left, base - under * scale), (found.pallet.length * scale, under * scale), WOOD, INK)
-    front = _front(found)
-    for layer in range(found.layers):
-        top = base - (under + (layer + 1) * found.box_height) * scale
-        for x0, x1, turned in front:
+    fronts = [_front(found.layer_at(number)) for number in (0, 1)]
+    for number in range(found.layers):
+        top = base - (under + (number + 1) * found.box_height) * scale
+        for x0, x1, turned in fronts[number % 2]:
             fill = BOARD_TURNED if turned else BOARD
             _box(drawing, (left + x0 * scale, top), ((x1 - x0) * scale, found.box_height * scale), fill, INK)
 
 
-def _front(found: PalletLoad) -> list[tuple[float, float, bool]]:
+def _front(layer: Layer) -> list[tuple[float, float, bool]]:
     """The boxes that are seen from the front: those with no other box before them."""
-    spots = [(*found.layer.footprint(place), place.turned) for place in found.layer.places]
+    spots = [(*layer.footprint(place), place.turned) for place in layer.places]
     return [
         (x0, x1, turned)
         for x0, y0, x1, _, turned in sorted(spots)
@@ -98,6 +103,9 @@ def _words(drawing: Any, found: PalletLoad, title: str, height: float) -> None:
         "height of the pallet not known" if found.height is None else f"{format_mm(found.height, 0)} mm with the pallet"
     )
     over = max(found.overhangs)
+    lying = "each layer lies as the one below"
+    if found.bond is not None:
+        lying = f"first and second layer, in turn: {found.bond.how}, {found.bond.bridged:.0%} of the joints bridged"
     lines = [
         (6.5, 4.0, "bold", f"{head}layer and load"),
         (11.5, TEXT, "normal", f"pallet {pallet.name}, {sizes}; {layer.count} boxes to a layer: {proved}"),
@@ -108,7 +116,7 @@ def _words(drawing: Any, found: PalletLoad, title: str, height: float) -> None:
             f"{found.layers} layers, {found.boxes} boxes, {found.mass:.0f} kg, {high}; "
             + (f"{format_mm(over)} mm over the edge" if over else "nothing over the edge"),
         ),
-        (height - 2.2, 2.6, "normal", "darker boxes are turned; each layer holds this count; side view: the front row"),
+        (height - 2.2, 2.6, "normal", f"darker boxes are turned; {lying}; side view: the front row"),
     ]
     for y, size, weight, text in lines:
         plain = "".join(letter for letter in text if letter.isprintable())

@@ -3,47 +3,22 @@
 from __future__ import annotations
 
 import math
-import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cache
 
 from ..errors import InputError, SizeError, UnknownNameError
 from ..load import Load
-from ..textfile import shipped_table
 from ..units import format_mm
 from .basis import Remark
 from .pallet import Layer, best_layer
+from .pallet_deck import Pallet, find_pallet, pallets
+from .pallet_joints import Bond, best_bond
 from .standing import Standing
 from .walls import BoxShape
 
-__all__ = ["PalletLoad", "PlainPallet", "pallet_of", "place"]
+__all__ = ["PalletLoad", "pallet_of", "place"]
 
-_SIZE = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*[x×*]\s*(\d+(?:[.,]\d+)?)\s*", re.IGNORECASE)
 _SAME = 1e-6
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlainPallet:
-    """An empty pallet.
-
-    Attributes:
-        name: Its name, or its size.
-        length: mm.
-        breadth: mm.
-        height: mm; None where not known.
-        mass: kg; None where not known.
-        load: What it may carry, kg, spread over the deck; None where not known.
-        source: Where this comes from.
-    """
-
-    name: str
-    length: float
-    breadth: float
-    height: float | None = None
-    mass: float | None = None
-    load: float | None = None
-    source: str = "the job"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,16 +28,24 @@ class PalletLoad:
     Attributes:
         pallet: The pallet.
         layer: Where the boxes of a layer lie, with the proof.
+        bond: How the layers lie on each other in turn; None where each lies as the one below.
         layers: Layers.
         box_height: Outside height of a box, mm.
         gross: One filled box, kg.
     """
 
-    pallet: PlainPallet
+    pallet: Pallet
     layer: Layer
     layers: int
     box_height: float
     gross: float
+    bond: Bond | None = None
+
+    def layer_at(self, number: int) -> Layer:
+        """The layer of a number, counted from 0 at the deck."""
+        if self.bond is None:
+            return self.layer
+        return self.bond.above if number % 2 else self.bond.below
 
     @property
     def per_layer(self) -> int:
@@ -87,20 +70,14 @@ class PalletLoad:
     @property
     def overhangs(self) -> tuple[float, float]:
         """How far boxes stand over the ends and over the long sides of the deck, mm; 0 where they do not."""
-        spots = [self.layer.footprint(spot) for spot in self.layer.places]
+        laid = (self.layer_at(0), self.layer_at(1))
+        spots = [layer.footprint(spot) for layer in laid for spot in layer.places]
         sides = (self.pallet.length, self.pallet.breadth)
         over = [max(max(-spot[axis], spot[axis + 2] - side) for spot in spots) for axis, side in enumerate(sides)]
         return max(0.0, over[0]), max(0.0, over[1])
 
 
-@cache
-def _pallets() -> Mapping[str, PlainPallet]:
-    keys = ("name", "length", "breadth", "height", "mass", "load", "source")
-    rows = shipped_table("pallets")["pallet"]
-    return {row["name"]: PlainPallet(**{key: row[key] for key in keys if key in row}) for row in rows}
-
-
-def pallet_of(load: Load) -> PlainPallet:
+def pallet_of(load: Load) -> Pallet:
     """The pallet that a load names, or a plain one of the size that it states.
 
     Raises:
@@ -108,14 +85,12 @@ def pallet_of(load: Load) -> PlainPallet:
         InputError: If its height or mass is needed and not known.
     """
     name = load.pallet or ""
-    match = _SIZE.fullmatch(name)
-    if name in _pallets():
-        pallet = _pallets()[name]
-    elif match is not None:
-        length, breadth = (float(side.replace(",", ".")) for side in match.groups())
-        pallet = PlainPallet(name=name, length=length, breadth=breadth)
-    else:
-        raise UnknownNameError("load.pallet", name, _pallets())
+    try:
+        pallet = find_pallet(name)
+    except UnknownNameError:
+        raise UnknownNameError("load.pallet", name, pallets()) from None
+    except SizeError as error:
+        raise InputError("load.pallet", error.what, error.must, error.cure) from None
     pallet = replace(pallet, mass=load.pallet_mass or pallet.mass, height=load.pallet_height or pallet.height)
     if pallet.mass is None and (load.pallets or 1) > 1:
         must = "the pallet above is carried too"
@@ -141,11 +116,11 @@ def place(
     Raises:
         InputError: If the pallet is smaller than the box, or not a single layer may stand on it.
     """
-    pallets = load.pallets or 1
+    high = load.pallets or 1
     if load.pallet is None or not proof:
         layers = load.layers or (2 if load.schedule == "cfr-178-606" else 1)
         standing = Standing(
-            gross=gross, layers=layers, pallets=pallets, per_layer=load.per_layer, pallet_mass=load.pallet_mass
+            gross=gross, layers=layers, pallets=high, per_layer=load.per_layer, pallet_mass=load.pallet_mass
         )
         return standing, None, ()
     pallet = pallet_of(load)
@@ -154,18 +129,19 @@ def place(
     except SizeError as error:
         raise InputError("load.pallet", error.what, error.must, error.cure) from None
     layers = _layers(load, shape, pallet, (load.per_layer or layer.count) * gross)
-    found = PalletLoad(pallet=pallet, layer=layer, layers=layers, box_height=shape.height, gross=gross)
+    bond = best_bond(layer) if load.pattern == "interlocked" else None
+    found = PalletLoad(pallet=pallet, layer=layer, layers=layers, box_height=shape.height, gross=gross, bond=bond)
     standing = Standing(
         gross=gross,
         layers=layers,
-        pallets=pallets,
+        pallets=high,
         per_layer=load.per_layer or layer.count,
         pallet_mass=pallet.mass,
     )
     return standing, found, tuple(_said(load, found))
 
 
-def _layers(load: Load, shape: BoxShape, pallet: PlainPallet, layer_mass: float) -> int:
+def _layers(load: Load, shape: BoxShape, pallet: Pallet, layer_mass: float) -> int:
     """Layers as the job counts them, else as many as height and mass allow."""
     if load.layers is not None:
         return load.layers
@@ -182,7 +158,16 @@ def _layers(load: Load, shape: BoxShape, pallet: PlainPallet, layer_mass: float)
 
 
 def _said(load: Load, found: PalletLoad) -> Iterator[Remark]:
-    layer = found.layer
+    layer, bond = found.layer, found.bond
+    if bond is not None and bond.towers > 1:
+        message = (
+            f"the boxes stand in {bond.towers} towers that nothing ties together, however layers of {layer.count} "
+            "boxes are laid; wrap or strap the load, or lay fewer boxes to a layer"
+        )
+        yield Remark("stack-towers", "warning", "pallet", message, bond.towers, 1)
+    elif bond is not None:
+        message = f"second layers are {bond.how}: {bond.bridged:.0%} of the joints are bridged by the layer on them"
+        yield Remark("stack-bond", "note", "pallet", message, bond.bridged, None)
     if not layer.proved:
         message = (
             f"{layer.count} boxes to a layer; no layer holds more than {layer.bound}: between them nothing is proved"

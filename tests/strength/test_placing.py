@@ -80,9 +80,31 @@ def test_the_picture_shows_every_box_of_the_layer() -> None:
     found = stacked().pallet_load
     assert found is not None
     text = layer_svg(found, title="kettle-case")
-    assert text.count("<rect") == 1 + 1 + 8 + 1 + 5 * 4, "sheet, deck, layer, pallet, four boxes seen in five layers"
+    boards = len(found.pallet.boards)
+    assert boards == 5
+    assert text.count("<rect") == 1 + 1 + boards + 8 + 1 + 5 * 4, (
+        "sheet, deck, its boards, layer, pallet, four boxes seen in five layers"
+    )
     assert "8 boxes to a layer: no more fit, proved" in text
     assert text == layer_svg(found, title="kettle-case")
+
+
+def test_layers_that_bind_each_other_are_laid_in_turn() -> None:
+    load = replace(LOAD, pallet="1200x1000", pattern="interlocked")
+    found = answer(shape(590.0, 390.0, 300.0), board(), load).pallet_load
+    assert found is not None
+    assert found.bond is not None
+    assert found.bond.towers == 1
+    assert found.layer_at(0).count == found.layer_at(1).count == found.layer.count
+    assert found.layer_at(0).places != found.layer_at(1).places
+    assert found.layer_at(2) is found.layer_at(0)
+    assert "in turn" in layer_svg(found)
+
+
+def test_boxes_that_no_pattern_ties_together_are_called_towers() -> None:
+    """Two boxes that fill half the deck each can only lie as the two below."""
+    found = answer(shape(800.0, 600.0, 300.0), board(), replace(LOAD, pallet="euro", pattern="interlocked"))
+    assert "stack-towers" in {remark.code for remark in found.remarks}
 
 
 def test_the_page_on_stacking_and_its_pictures_are_up_to_date() -> None:
