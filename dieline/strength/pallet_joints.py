@@ -25,6 +25,8 @@ JOINT_GAP = 0.5
 FEW_BOXES = 60
 """Up to so many boxes every two layers are tried in every way they can be laid on each other."""
 
+FOUND = "laid as found"
+
 HAIR = 0.01
 """mm. Boxes nearer than this touch."""
 
@@ -77,8 +79,12 @@ def best_bond(layer: Layer) -> Bond:
     for number, below in enumerate(pool):
         for other, above in enumerate(pool):
             for laid, how in _laid(above):
-                if number == other or how == "laid as found" or layer.count <= FEW_BOXES:
-                    words = how if number == other else f"another pattern of as many boxes, {how}"
+                if number == other or how == FOUND or layer.count <= FEW_BOXES:
+                    words = (
+                        how
+                        if number == other
+                        else "another pattern of as many boxes" + ("" if how == FOUND else f", {how}")
+                    )
                     found = bond(below, laid, words)
                     if (found.towers > 1, -found.bridged) < (best.towers > 1, -best.bridged - 1e-9):
                         best = found
@@ -104,7 +110,7 @@ def _laid(layer: Layer) -> Iterator[tuple[Layer, str]]:
     """A layer as found, turned and mirrored on its deck."""
     length, breadth = layer.deck
     boxes = [(place, layer.footprint(place)) for place in layer.places]
-    yield layer, "laid as found"
+    yield layer, FOUND
     yield _with(layer, [Place(length - b[2], breadth - b[3], p.turned) for p, b in boxes]), "turned by half a turn"
     yield _with(layer, [Place(length - b[2], b[1], p.turned) for p, b in boxes]), "mirrored along the length"
     yield _with(layer, [Place(b[0], breadth - b[3], p.turned) for p, b in boxes]), "mirrored along the breadth"
