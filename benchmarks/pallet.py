@@ -15,7 +15,7 @@ GROUPS = ((4, 40), (40, 100), (100, 150))
 
 
 def layer_times(rounds: int = 60) -> dict[str, dict[str, float]]:
-    """Median, 95th of a hundred and slowest in ms, and the share proved, of boxes of random sizes to a tenth of a mm."""
+    """Median, 95th of a hundred and slowest in ms, and the share proved, of boxes of random sizes to 0.1 mm."""
     return {f"{low} to {high} boxes": _group(low, high, rounds) for low, high in GROUPS}
 
 
