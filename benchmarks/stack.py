@@ -67,7 +67,8 @@ def _median(action: Callable[[], object], rounds: int) -> float:
 
 def layers_of(count: int = 60) -> tuple[int, float, float]:
     """Layers of 100 to 165 boxes at random, none met before: how many are proved, median and greatest ms."""
-    dice, times, proved = random.Random(1), [], 0
+    dice, proved = random.Random(1), 0
+    times: list[float] = []
     while len(times) < count:
         long = round(dice.uniform(70.0, 140.0), 1)
         short = round(dice.uniform(60.0, long), 1)

@@ -17,6 +17,7 @@ from starlette.routing import Route
 from .bench import Bench
 from .errors import RefusalError
 from .guard import Guard, failure, read_body
+from .openapi import MARK
 from .page import PARTS, live_page, page_part
 from .watched import Watched
 
@@ -142,8 +143,11 @@ class _Desk:
 
     async def watched(self, request: Request) -> Response:
         """The job file, if it has changed since the page last saw it."""
+        seen = request.query_params.get("seen")
+        if seen is not None and len(seen) > MARK:
+            raise RefusalError.of(422, "request", "seen", f"has {len(seen)} characters", f"a mark has at most {MARK}")
         found = await self.order.state(self.bench)
-        if request.query_params.get("seen") == found["seen"]:
+        if seen == found["seen"]:
             found = {"watching": found["watching"], "seen": found["seen"]}
         return Response(json.dumps(found), media_type=_JSON)
 

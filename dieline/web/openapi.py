@@ -8,7 +8,7 @@ from typing import Any
 from ..features import KINDS, SHAPES
 from ..job import FORMATS, SizeKind
 
-__all__ = ["openapi_data"]
+__all__ = ["MARK", "openapi_data"]
 
 _LENGTH = {"oneOf": [{"type": "number"}, {"type": "string"}]}
 _ERRORS = {
@@ -57,12 +57,15 @@ def openapi_data(styles: Sequence[str], boards: Sequence[str], kinds: Sequence[s
     }
 
 
+MARK = 64
+"""Characters that the mark of a state has at most."""
+
 _SEEN = {
     "name": "seen",
     "in": "query",
     "required": False,
     "description": "the mark of the state that the page shows; an unchanged file is not sent again",
-    "schema": {"type": "string", "maxLength": 64},
+    "schema": {"type": "string", "maxLength": MARK},
 }
 
 
