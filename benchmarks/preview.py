@@ -61,17 +61,26 @@ _FOLD = """async () => {
 }"""
 
 
+_PAINTED = """() => performance.getEntriesByName('first-contentful-paint')[0].startTime"""
+"""The browser's own account of when the first picture, the page with its blank, stood on the screen."""
+
+
 def opened(browser: Browser, *words: str) -> tuple[subprocess.Popen[str], Page, float]:
-    """The command's process, its page once it has drawn, and the ms from the command's start to the first picture."""
+    """The command's process, its page once it has drawn, and the ms from the command's start to the first picture.
+
+    The browser runs and has a tab ready, as on a designer's desk: how long a browser takes to start is not ours.
+    """
+    page = browser.new_page(viewport={"width": 1440, "height": 900})
     begin = time.perf_counter()
     command = [sys.executable, "-m", "dieline", "preview", *words, "--no-open", "--port", "0"]
     process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
     assert process.stdout is not None
     address = process.stdout.readline().strip()
-    page = browser.new_page(viewport={"width": 1440, "height": 900})
+    listening = (time.perf_counter() - begin) * 1000
     page.goto(address)
     page.wait_for_selector("body[data-drawn]")
-    return process, page, (time.perf_counter() - begin) * 1000
+    painted: float = page.evaluate(_PAINTED)
+    return process, page, listening + painted
 
 
 def main() -> int:

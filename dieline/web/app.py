@@ -46,6 +46,7 @@ def make_app(order: Watched, bench: Bench, *, names: Collection[str] = (), open_
     @asynccontextmanager
     async def lifespan(_: Starlette) -> AsyncIterator[None]:
         await bench.open()
+        desk.begin()
         try:
             yield
         finally:
@@ -102,6 +103,15 @@ class _Desk:
     def __init__(self, order: Watched, bench: Bench) -> None:
         self.order, self.bench = order, bench
         self._known: dict[str, bytes] = {}
+        self._begun: asyncio.Task[tuple[Mapping[str, Any] | None, dict[str, Any]]] | None = None
+
+    def begin(self) -> None:
+        """Draw the first box while the browser is still on its way."""
+        self._begun = asyncio.create_task(self._ahead())
+
+    async def _ahead(self) -> tuple[Mapping[str, Any] | None, dict[str, Any]]:
+        job = (await self.order.state(self.bench))["job"]
+        return job, {} if job is None else await self._draw(job)
 
     async def page(self, _: Request) -> Response:
         """The page with the first drawing in it, so that it is seen at once."""
@@ -111,7 +121,16 @@ class _Desk:
         return Response(live_page(given, "dieline preview"), media_type="text/html")
 
     async def _first(self, job: Mapping[str, Any]) -> dict[str, Any]:
-        """The first drawing as ``answer``, or as ``error`` why there is none."""
+        """The first drawing, made ahead or now."""
+        begun, self._begun = self._begun, None
+        if begun is not None:
+            drawn, answer = await begun
+            if drawn == job:
+                return answer
+        return await self._draw(job)
+
+    async def _draw(self, job: Mapping[str, Any]) -> dict[str, Any]:
+        """A drawing as ``answer``, or as ``error`` why there is none."""
         try:
             status, body = await self.bench.ask("draw", job)
         except RefusalError as refusal:

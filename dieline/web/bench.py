@@ -18,6 +18,9 @@ __all__ = ["Bench"]
 WORK_SECONDS = 10.0
 """How long a worker may take for one answer. A box takes milliseconds; a fitment with hundreds of cells a second."""
 
+LATER_SECONDS = 1.5
+"""When the other workers start: side by side with the first they would only keep the first picture back."""
+
 MOST_WAITING = 200
 """Questions that may wait for a worker; more are sent away at once."""
 
@@ -38,14 +41,24 @@ class Bench:
     _free: asyncio.Queue[asyncio.subprocess.Process | None] = field(default_factory=asyncio.Queue)
     _all: set[asyncio.subprocess.Process] = field(default_factory=set)
     _waiting: int = 0
+    _rest: asyncio.Task[None] | None = None
 
     async def open(self) -> None:
-        """Start the workers; they load what they need while the server goes on."""
-        for _ in range(self.workers):
+        """Start the first worker; the others follow once it has had the time to load and to draw the first box."""
+        self._free.put_nowait(await self._start())
+        self._rest = asyncio.create_task(self._start_others())
+
+    async def _start_others(self) -> None:
+        await asyncio.sleep(LATER_SECONDS)
+        for _ in range(self.workers - 1):
             self._free.put_nowait(await self._start())
 
     async def close(self) -> None:
         """End the workers."""
+        if self._rest is not None:
+            self._rest.cancel()
+            with contextlib.suppress(asyncio.CancelledError):
+                await self._rest
         for worker in list(self._all):
             await self._end(worker)
 

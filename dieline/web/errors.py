@@ -59,5 +59,7 @@ def problems_of(error: DielineError) -> tuple[Problem, ...]:
 
 def refusal_of(error: DielineError) -> RefusalError:
     """The refusal that an error of the product leads to."""
-    kind, status = next((kind, status) for cause, kind, status in _KINDS if isinstance(error, cause))
+    parts = error.problems if isinstance(error, JobError) else ()
+    told = parts[0] if parts and all(isinstance(part, StyleError) for part in parts) else error
+    kind, status = next((kind, status) for cause, kind, status in _KINDS if isinstance(told, cause))
     return RefusalError(status, kind, *problems_of(error))

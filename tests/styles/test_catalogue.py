@@ -9,7 +9,7 @@ import pytest
 from dieline.registry import find_style, style_names
 from dieline.testing import conform
 
-SIZES = int(os.environ.get("DIELINE_SIZES", "0"))
+SIZES = int(os.environ.get("DIELINE_SIZES", "5"))
 """Random sizes for each style, on top of what each style's own test draws: 200 with ``make long``."""
 
 

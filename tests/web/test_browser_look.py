@@ -10,6 +10,7 @@ from browser import browser, fold_to, opened, page, shoot, way
 from playwright.sync_api import Browser, Page, ViewportSize, expect
 from preview_site import Serve, Site
 
+from dieline.cli.lists import example_board
 from dieline.registry import iter_styles
 from dieline.style.contract import Style
 from dieline.web.watched import Watched
@@ -30,8 +31,7 @@ FAMILIES = _families()
 
 
 def _job(style: Style) -> dict[str, Any]:
-    low, high = style.thickness
-    return {"style": style.code, "size": style.example, "board": "E" if low <= 1.5 <= high else "C"}
+    return {"style": style.code, "size": style.example, "board": example_board(style).name}
 
 
 def _violations(page: Page) -> list[str]:
