@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from ..errors import DielineError, InputError, JobError, OutputError
+from ..families.store import replace_file
 from ..job import Job
 from ..load import load_from_data
 from ..pipeline import run
@@ -95,16 +96,13 @@ def _plain(text: str) -> Any:
 
 def _write(pictures: Iterable[tuple[str, str]], out: Path) -> list[Path]:
     """Write each picture whole or not at all."""
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        must = "it must be a folder that may be written to"
+        raise OutputError(str(out), error.strerror or str(error), must) from None
     paths = []
     for name, text in pictures:
-        path, part = out / name, out / f"{name}.part"
-        try:
-            out.mkdir(parents=True, exist_ok=True)
-            part.write_text(text, encoding="utf-8", newline="\n")
-            part.replace(path)
-        except OSError as error:
-            part.unlink(missing_ok=True)
-            must = "it must be a place with room that may be written to"
-            raise OutputError(str(path), error.strerror or str(error), must) from None
-        paths.append(path)
+        replace_file(out / name, text.encode())
+        paths.append(out / name)
     return paths
