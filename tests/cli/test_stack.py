@@ -35,8 +35,11 @@ def test_a_stack_that_does_not_hold_ends_with_1() -> None:
 def test_all_that_is_missing_is_asked_for_at_once() -> None:
     done = stack("0201", "300x200x150", "--board", "C")
     assert done.returncode == 2
-    for key in ("layers", "days", "humidity", "pattern"):
-        assert f"load.{key}" in done.stderr
+    for key in ("contents.mass", "load.layers", "load.factors", "board C"):
+        assert f"  {key} – " in done.stderr
+    climate = stack("0201", "300x200x150", "--board", "C", "--load", "factors=handbook")
+    for key in ("load.days", "load.humidity", "load.pattern"):
+        assert f"  {key} – is missing" in climate.stderr
     assert "Traceback" not in done.stderr
 
 
