@@ -62,6 +62,12 @@ class Size(NamedTuple):
         return text if self.fourth is None else f"{text}/{format_mm(self.fourth)}"
 
 
+def _in_mm(value: float, unit: str) -> float:
+    """A length in mm, without the crumbs that 12 in would else leave: 304.8 and not 304.79999999999995."""
+    scale = _UNITS[unit.lower()]
+    return value if scale == 1.0 else round(value * scale, 9)
+
+
 def parse_length(text: str | float, *, where: str = "length", unit: str = "mm") -> float:
     """A length in mm from a number, or from text with an optional unit and fraction.
 
@@ -80,7 +86,7 @@ def parse_length(text: str | float, *, where: str = "length", unit: str = "mm") 
     if isinstance(text, bool) or not isinstance(text, str | int | float):
         raise SizeError(where, f"{text!r} is not a length", "it must be a number, or a number with mm, cm or in")
     if isinstance(text, int | float):
-        value = float(text) * _UNITS[unit]
+        value = _in_mm(float(text), unit)
     else:
         match = _LENGTH.fullmatch(text)
         if match is None:
@@ -91,7 +97,7 @@ def parse_length(text: str | float, *, where: str = "length", unit: str = "mm") 
                 "write 300, 30cm or 12 1/2 in",
             )
         sign = -1.0 if match[1] == "-" else 1.0
-        value = sign * _number(match[2]) * _UNITS[(match[3] or unit).lower()]
+        value = _in_mm(sign * _number(match[2]), match[3] or unit)
     if not math.isfinite(value):
         raise SizeError(where, f"{text} is not finite", "it must be a length that a box can have")
     return value
@@ -146,9 +152,9 @@ def parse_size(text: str, *, where: str = "size", unit: str = "mm") -> Size:
     for match in first:
         assert match is not None
         sign = -1.0 if match[1] == "-" else 1.0
-        values.append(sign * _number(match[2]) * _UNITS[(match[3] or common).lower()])
-    values.append(_number(last["third"]) * _UNITS[(last["u3"] or common).lower()])
-    values.append(_number(last["fourth"]) * _UNITS[common] if last["fourth"] else None)
+        values.append(_in_mm(sign * _number(match[2]), match[3] or common))
+    values.append(_in_mm(_number(last["third"]), last["u3"] or common))
+    values.append(_in_mm(_number(last["fourth"]), common) if last["fourth"] else None)
     for name, value in zip(("length", "breadth", "height", "fourth size"), values, strict=True):
         check_size(value, f"{where}, {name}")
     length, breadth, height, fourth = values
