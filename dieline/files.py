@@ -71,7 +71,8 @@ def write(result: Result, folder: Path) -> list[Path]:
     """
     entries = _entries(result)
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        if not folder.is_dir():  # mkdir, refused, costs more than asking
+            folder.mkdir(parents=True, exist_ok=True)
     except (FileExistsError, NotADirectoryError):
         raise OutputError(str(folder), "is a file", "it must be a folder", "choose another --out") from None
     except OSError as error:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import combinations
 from pathlib import Path
 
 from .errors import BoardError, DielineError, JobError, UnknownNameError
-from .linetypes import IN_TURN, LOOKS, Meaning
+from .linetypes import IN_TURN, LOOKS, TOOL_ORDER, Meaning
 from .textfile import line_of, parse_toml, read_text
 from .units import parse_length
 
@@ -79,6 +80,12 @@ class MachineProfile:
         }
     )
     limits: Mapping[str, Limit] = field(default_factory=dict)
+
+    @cached_property
+    def meanings(self) -> Mapping[str, Meaning]:
+        """What each layer stands for, by its name in capitals: of several meanings, the first that a tool acts on."""
+        rest = [meaning for meaning in Meaning if meaning not in TOOL_ORDER]
+        return {self.pens[meaning].layer.upper(): meaning for meaning in reversed([*TOOL_ORDER, *rest])}
 
 
 def read_machine(path: Path) -> MachineProfile:

@@ -111,8 +111,7 @@ def by_meaning(strokes: Iterable[Written], profile: MachineProfile, *, where: st
     Raises:
         InputError: If a layer means nothing to the profile.
     """
-    rest = [meaning for meaning in Meaning if meaning not in TOOL_ORDER]
-    meanings = {profile.pens[meaning].layer.upper(): meaning for meaning in reversed([*TOOL_ORDER, *rest])}
+    meanings = profile.meanings
     found: list[Written] = []
     for layer, points, bulges, closed in strokes:
         meaning = meanings.get(str(layer).upper())

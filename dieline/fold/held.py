@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -11,7 +13,8 @@ from ..blank import Blank, Fold, Joint, JointKind
 from ..board import Board
 from ..geometry.tolerance import CONTACT
 from ..units import format_mm
-from .slab import CHORD_FOLDED, Slabs
+from .pose import Array
+from .slab import CHORD_FOLDED, Slab, Slabs
 
 __all__ = ["crease_faults", "give_of", "joint_faults", "seam_faults", "zone_fault"]
 
@@ -73,11 +76,26 @@ def _laid(slabs: Slabs, joint: Joint, prefix: str, slack: float) -> str:
         return f"the faces stay {format_mm(gap)} mm apart; change the shift or the k of one of them"
     if press > CONTACT + joint.crush:
         return f"the faces press {format_mm(press)} mm into each other; change the shift or the k of one of them"
+    if _within(local[:, :2], b):
+        return ""
     zone, target = shapely.Polygon(local[:, :2]), shapely.Polygon(b.flat)
     if target.covers(zone):
         return ""
     share = target.buffer(joint.play + slack + CONTACT).intersection(zone).area / zone.area
     return "" if share >= LEAST_CONTACT else f"only {share:.0%} of the zone lies on the other panel; move or shorten it"
+
+
+def _within(zone: Array, slab: Slab) -> bool:
+    """Whether a zone lies on a convex slab, to ``CONTACT``: a yes spares the shapes, a no only means to look closer."""
+    if slab.hull is not slab.flat:
+        return False
+    corners, points = slab.flat.tolist(), zone.tolist()
+    for (px, py), (qx, qy) in pairwise([*corners, corners[0]]):
+        ux, uy = qx - px, qy - py
+        least = -CONTACT * math.hypot(ux, uy)
+        if any(ux * (y - py) - uy * (x - px) < least for x, y in points):
+            return False
+    return True
 
 
 def _taped(slabs: Slabs, joint: Joint, prefix: str) -> str:

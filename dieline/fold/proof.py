@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +17,6 @@ from .bonds import design_bonds
 from .clash import Clash, find_clashes
 from .held import crease_faults, joint_faults, seam_faults
 from .measure import Space, clear_space, free_space, open_slit, outside_size
-from .pose import Array
 from .slab import Slabs, prefixes, stand_up
 from .slide import slide_faults
 from .states import gauge_faults, lock_faults, measure_gauge, motion_faults, state_faults
@@ -87,12 +88,10 @@ def prove_folded(design: Design, board: Board, house_give: float | None = None) 
     failures += lock_faults(design, t)
     failures += motion_faults(design, t)
     failures += slide_faults(design, slabs)
-    asked = np.array(design.inside[:3], dtype=float)
-    measured = [letter in design.measures for letter in "LBH"]
     return FoldReport(
-        inside=_triple(np.where(measured, space.size, asked)),
-        clear=_triple(np.where(measured, clear.size, asked)),
-        outside=_triple(outside_size(slabs)),
+        inside=_known(design, space),
+        clear=_known(design, clear),
+        outside=_triple(outside_size(slabs).tolist()),
         clashes=tuple(clashes),
         open_faces=tuple(open_faces),
         failures=tuple(failures),
@@ -105,8 +104,8 @@ def prove_folded(design: Design, board: Board, house_give: float | None = None) 
 def _clashes(design: Design, slabs: Slabs, space: Space) -> list[Clash]:
     """Clashes between slabs, and of slabs with the inside space that they must leave free."""
     bonds = design_bonds(design, slabs)
-    whole = np.all(np.isfinite(space.low)) and np.all(np.isfinite(space.high)) and np.all(space.size > 0)
-    if design.fitment or not whole:
+    size = space.size.tolist()
+    if design.fitment or not all(0 < side < math.inf for side in size):
         return find_clashes(slabs, bonds.creases, bonds.allowed)
     count = len(slabs.items)
     intruders = {(i, count) for i, slab in enumerate(slabs.items) if _may_intrude(slab.panel)}
@@ -146,6 +145,12 @@ def _size_faults(design: Design, space: Space) -> list[str]:
     return faults
 
 
-def _triple(values: Array) -> Triple:
+def _known(design: Design, space: Space) -> Triple:
+    """A space as measured; what the design does not measure is as asked."""
+    sides = zip("LBH", space.size.tolist(), design.inside[:3], strict=True)
+    return _triple([found if letter in design.measures else asked for letter, found, asked in sides])
+
+
+def _triple(values: Sequence[float]) -> Triple:
     a, b, c = (round(float(value), 9) for value in values)
     return a, b, c

@@ -239,12 +239,19 @@ def test_a_worker_killed_in_mid_run_loses_nothing(tmp_path: Path) -> None:
         victim = next(iter(cluster.workers.values()))
         pid = victim.pid
 
-        def kill() -> None:
-            time.sleep(1.0)
-            os.kill(pid, signal.SIGKILL)
+        killed = threading.Event()
 
-        threading.Thread(target=kill, daemon=True).start()
+        def kill() -> None:
+            while not list((tmp_path / "there").glob("*.dxf")):
+                time.sleep(0.005)
+            os.kill(pid, signal.SIGKILL)
+            killed.set()
+
+        killer = threading.Thread(target=kill, daemon=True)
+        killer.start()
         result = family(table, tmp_path / "there", base=BASE, cluster=address)
+        killer.join(10)
+    assert killed.is_set()
     assert (result.drawn, result.failures) == (80, ())
     assert _tree(tmp_path / "there") == _tree(tmp_path / "here")
 
