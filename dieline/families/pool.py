@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import multiprocessing
 import signal
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -42,7 +43,7 @@ def pooled(work: Callable[[Sequence[T]], Sequence[R]], items: Sequence[T], count
     lost = 0
     while chunks:
         pending: dict[Future[Sequence[R]], Sequence[T]] = {}
-        pool = ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), _ignore_interrupts)
+        pool = ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), _begin_work)
         try:
             while chunks or pending:
                 with _interrupts_held():
@@ -64,9 +65,10 @@ def pooled(work: Callable[[Sequence[T]], Sequence[R]], items: Sequence[T], count
             _end(pool)
 
 
-def _ignore_interrupts() -> None:
-    """Leave Ctrl-C to the parent, which stops its workers in order."""
+def _begin_work() -> None:
+    """Leave Ctrl-C to the parent, which stops its workers in order, and look for garbage seldom: little is made."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    gc.set_threshold(100_000, 50, 50)
 
 
 @contextlib.contextmanager
