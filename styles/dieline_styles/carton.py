@@ -20,6 +20,7 @@ from dieline.style import (
 )
 
 from .end import End
+from .fold_ways import FOLD_WAYS
 from .joint import folds_of
 from .tube import Tube
 
@@ -92,16 +93,9 @@ CARTON: tuple[Parameter, ...] = (
 )
 
 
-_MEANINGS = {
-    "crease": Meaning.CREASE,
-    "perforated": Meaning.PERFORATION,
-    "cut-crease": Meaning.CUT_CREASE,
-}
-
-
 def flap_meaning(order: Order) -> Meaning:
     """How the flap folds of this order are made."""
-    return _MEANINGS[order.choice("flap_crease")]
+    return FOLD_WAYS[order.choice("flap_crease")]
 
 
 def clearance(order: Order) -> Quantity:

@@ -76,8 +76,6 @@ PARAMETERS: tuple[Parameter, ...] = (
     *HEADER,
 )
 
-_MEANINGS = {"crease": Meaning.CREASE, "perforated": Meaning.PERFORATION, "cut-crease": Meaning.CUT_CREASE}
-
 
 class FivePanelTube(Tube):
     """Four walls, and a fifth panel on wall 3 that lies outside wall 0 and is glued to it.

@@ -35,9 +35,9 @@ from dieline.style import (
     rectangle,
 )
 
-__all__ = ["Prism", "PrismEnd", "Wall", "prism_design"]
+from .fold_ways import FOLD_WAYS
 
-_MEANINGS = {"crease": Meaning.CREASE, "perforated": Meaning.PERFORATION, "cut-crease": Meaning.CUT_CREASE}
+__all__ = ["Prism", "PrismEnd", "Wall", "prism_design"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +183,7 @@ class Prism:
 
     def lay(self, sheet: Sheet) -> None:
         """Lay walls and lap on a sheet, the front first: it is the root; then the ends."""
-        meaning = _MEANINGS[self.order.choice("body_crease")]
+        meaning = FOLD_WAYS[self.order.choice("body_crease")]
         front = self.opposite
         for index in (*range(front, -1, -1), *range(front + 1, self.sides)):
             wall, face = self.walls[index], self.face(index)

@@ -8,18 +8,13 @@ from dataclasses import dataclass
 from dieline.style import Closed, Face, Meaning, Order, Path, Quantity, Role, Sheet, format_mm, polygon
 
 from .end import End, Wall
+from .fold_ways import FOLD_WAYS
 from .tube import Tube
 
 _LEAST_STRIP = 1.0
 """mm. A strip of board narrower than this does not bend; it leans with the rest."""
 
 __all__ = ["FLAP_SETS", "FlapSet", "OpenEnd", "SlottedEnd"]
-
-_MEANINGS = {
-    "crease": Meaning.CREASE,
-    "perforated": Meaning.PERFORATION,
-    "cut-crease": Meaning.CUT_CREASE,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +147,7 @@ class SlottedEnd(End):
     def hang(self, tube: Tube, sheet: Sheet) -> None:
         """Hang inner flaps (folded first) and outer flaps on the four walls."""
         lengths = self.lengths(tube)
-        meaning = _MEANINGS[self.order.choice("flap_crease")]
+        meaning = FOLD_WAYS[self.order.choice("flap_crease")]
         for wall in tube.walls:
             if not wall.long:
                 self._flap(tube, sheet, wall, lengths["inner"], meaning, stage=2)

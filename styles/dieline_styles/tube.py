@@ -24,6 +24,7 @@ from dieline.style import (
 )
 
 from .end import End, Wall
+from .fold_ways import FOLD_WAYS
 from .tube_joint import lay_joint
 from .tube_wall import wall_outline
 
@@ -277,7 +278,7 @@ class Tube:
             sheet: Where to lay them.
             marks: Cut-outs and marks, each with the index of its wall.
         """
-        meaning = _MEANINGS[str(self.order.options.get("body_crease", "crease"))]
+        meaning = FOLD_WAYS[str(self.order.options.get("body_crease", "crease"))]
         for index in (1, 0, 2, 3):
             wall = self.walls[index]
             slots = [hole for end in self.ends for hole in end.holes(self, index)]
@@ -303,10 +304,3 @@ class Tube:
         a, b = self.walls[parent], self.walls[child]
         x = a.x1 if abs(a.x1 - b.x0) < 1e-9 else a.x0
         return (x, max(a.low, b.low)), (x, min(a.high, b.high))
-
-
-_MEANINGS = {
-    "crease": Meaning.CREASE,
-    "perforated": Meaning.PERFORATION,
-    "cut-crease": Meaning.CUT_CREASE,
-}

@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
+import shapely
 from piece_trials import faults, named, proved, with_fold
 
 from dieline.errors import InputError
@@ -27,8 +29,9 @@ def test_a_regular_prism_has_its_classical_walls(code: str, sides: int) -> None:
     carton = proved(find_style(code), "120x120x150")
     t = carton.job.board.thickness
     assert named(carton, "panel width") == pytest.approx((120 + t) * math.tan(math.pi / sides), abs=1e-6)
-    area = sides / 4 / math.tan(math.pi / sides) * ((120 + t) * math.tan(math.pi / sides)) ** 2
-    assert area == pytest.approx(sides / 4 * (120 + t) ** 2 * math.tan(math.pi / sides))
+    radius = (120 + t) / 2 / math.cos(math.pi / sides)
+    corners = [(radius * math.cos(turn), radius * math.sin(turn)) for turn in np.arange(sides) * 2 * math.pi / sides]
+    assert named(carton, "panel width") == pytest.approx(shapely.Polygon(corners).length / sides, abs=1e-6)
 
 
 def test_a_prism_must_be_as_broad_as_long() -> None:
