@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterable
 from pathlib import Path
 from typing import NamedTuple
 
@@ -13,6 +13,7 @@ from .errors import InputError, OutputError, ProofError
 from .export.faces import Written, by_meaning, measure_faces
 from .export.measure_back import compare, compare_lengths
 from .export.same import same_strokes
+from .linetypes import TOOL_ORDER, Meaning
 from .pipeline import Result
 from .units import format_mm
 
@@ -55,12 +56,13 @@ def _entries(result: Result) -> dict[str, _Entry]:
     return entries
 
 
-def write(result: Result, folder: Path) -> list[Path]:
+def write(result: Result, folder: Path, *, aside: Path | None = None) -> list[Path]:
     """Write the files of a result and read each one back; all of them appear, or none.
 
     Args:
         result: The result.
         folder: Where to; made if it is not there.
+        aside: Where files lie until they are found right, on one disk with the folder; beside their places if None.
 
     Returns:
         The files, in the order they were written.
@@ -71,13 +73,14 @@ def write(result: Result, folder: Path) -> list[Path]:
     """
     entries = _entries(result)
     try:
-        if not folder.is_dir():  # mkdir, refused, costs more than asking
-            folder.mkdir(parents=True, exist_ok=True)
+        for place in (folder, aside or folder):
+            if not place.is_dir():  # mkdir, refused, costs more than asking
+                place.mkdir(parents=True, exist_ok=True)
     except (FileExistsError, NotADirectoryError):
         raise OutputError(str(folder), "is a file", "it must be a folder", "choose another --out") from None
     except OSError as error:
         raise _output_error(folder, error) from None
-    parts = {folder / name: folder / f".{name}.{os.getpid()}.part" for name in entries}
+    parts = {folder / name: (aside or folder) / f".{name}.{os.getpid()}.part" for name in entries}
     try:
         for (final, part), entry in zip(parts.items(), entries.values(), strict=True):
             _write_part(final, part, entry.text)
@@ -190,8 +193,9 @@ class _Maker:
 class _Reader:
     """Reads written files back and says what is wrong with them: the third proof.
 
-    The first file of a piece is measured against the blank. A further one, read by a reader of its own, only has to
-    hold the same strokes as one that was found right; if it does not, it is measured too.
+    Where the flat proof has found the strokes of a drawing to bound its panels corner for corner, a file that holds
+    these strokes, each to a thousandth of a millimetre, is right. Else its faces are measured anew and compared with
+    the blank; a further file of the piece then only has to hold the same strokes as one that was found right.
     """
 
     def __init__(self, result: Result) -> None:
@@ -208,7 +212,9 @@ class _Reader:
         except InputError as error:
             return [str(error)]
         right = self._right.get(entry.piece)
-        if right is not None and same_strokes(strokes, right):
+        if right is None and self.result.flat[entry.piece].measured:
+            right = self._right[entry.piece] = self._drawn(entry.piece)
+        if right is not None and same_strokes([stroke for stroke in strokes if stroke[0] in TOOL_ORDER], right):
             return []
         found = self._measured(strokes, entry.piece)
         if not found:
@@ -224,13 +230,24 @@ class _Reader:
 
         return by_meaning(read_svg(text), self.profile)
 
+    def _drawn(self, piece: int) -> list[Written]:
+        """The strokes of a drawing, as a file that is right gives them back."""
+        paths = [stroke.path for stroke in self.result.drawings[piece].strokes]
+        meanings = self._read_as(stroke.meaning for stroke in self.result.drawings[piece].strokes)
+        return [(meaning, path.points, path.bulges, path.closed) for meaning, path in zip(meanings, paths, strict=True)]
+
+    def _read_as(self, meanings: Iterable[Meaning]) -> list[Hashable]:
+        """What meanings come back as: those that share a layer in this profile come back as one."""
+        pens = self.profile.pens
+        return [
+            key for key, *_ in by_meaning([(pens[meaning].layer, (), (), False) for meaning in meanings], self.profile)
+        ]
+
     def _measured(self, strokes: list[Written], piece: int) -> list[str]:
         faces = measure_faces(strokes)
         lengths = self.result.drawings[piece].lengths()
-        # Meanings that share a layer in this profile come back as one.
-        one_of = by_meaning([(self.profile.pens[meaning].layer, (), (), False) for meaning in lengths], self.profile)
         wanted: dict[Hashable, float] = {}
-        for (key, *_), length in zip(one_of, lengths.values(), strict=True):
+        for key, length in zip(self._read_as(lengths), lengths.values(), strict=True):
             wanted[key] = wanted.get(key, 0.0) + length
         side = Side(self.result.job.output.side)
         return [

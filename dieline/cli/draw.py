@@ -145,13 +145,13 @@ def draw_all(target: Sequence[str], wishes: Wishes, out: Path, report: str) -> i
     return code
 
 
-def draw_one(job: Job, out: Path, report: str) -> tuple[int, dict[str, Any]]:
+def draw_one(job: Job, out: Path, report: str, aside: Path | None = None) -> tuple[int, dict[str, Any]]:
     """Draw a job, say what a person wants to know, and return the exit code and the report's data."""
     from ..files import write
     from ..report import report_data
 
     result = run(job)
-    files = [] if result.failures else write(result, out)
+    files = [] if result.failures else write(result, out, aside=aside)
     code = 0 if result.ok else 1
     if report == "json":
         return code, report_data(result, [str(path) for path in files])

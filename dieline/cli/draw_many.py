@@ -6,7 +6,7 @@ import io
 import os
 import sys
 from collections.abc import Generator, Sequence
-from contextlib import closing, redirect_stderr, redirect_stdout, suppress
+from contextlib import closing, redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -101,38 +101,33 @@ def _failed(place: int, target: str, error: DielineError, report: str) -> _Done:
 
 
 def _drawn(tasks: Sequence[_Task], out: Path, report: str) -> Generator[_Done, None, None]:
-    work = partial(_draw_chunk, out=out, report=report)
     count = min(os.cpu_count() or 1, len(tasks) // 4)
     if len(tasks) <= _FEW or count < 2:
         for task in tasks:
-            yield from work([task])
+            yield _draw(task, out, report)
         return
+    from ..families.aside import clear_aside, run_mark
     from ..families.pool import pooled
+
+    work = partial(_draw_chunk, out=out, report=report, mark=run_mark())
 
     try:
         yield from pooled(work, tasks, count, str(out))
     finally:
-        _clear(out, tasks)
+        clear_aside(out, run_mark())
 
 
-def _clear(out: Path, tasks: Sequence[_Task]) -> None:
-    """Remove what a worker that was stopped in the middle left half written."""
-    names = tuple(f".{task.job.file_name}" for task in tasks)
-    for part in out.glob(".*.part"):
-        if part.name.startswith(names):
-            with suppress(OSError):
-                part.unlink()
+def _draw_chunk(tasks: Sequence[_Task], out: Path, report: str, mark: str) -> list[_Done]:
+    from ..families.aside import folder_aside
+
+    return [_draw(task, out, report, folder_aside(out, mark)) for task in tasks]
 
 
-def _draw_chunk(tasks: Sequence[_Task], out: Path, report: str) -> list[_Done]:
-    return [_draw(task, out, report) for task in tasks]
-
-
-def _draw(task: _Task, out: Path, report: str) -> _Done:
+def _draw(task: _Task, out: Path, report: str, aside: Path | None = None) -> _Done:
     said, told = io.StringIO(), io.StringIO()
     try:
         with redirect_stdout(said), redirect_stderr(told):
-            code, data = draw_one(task.job, out, report)
+            code, data = draw_one(task.job, out, report, aside)
     except DielineError as error:
         return _failed(task.place, task.target, error, report)
     return _Done(task.place, code, data, said.getvalue(), told.getvalue())

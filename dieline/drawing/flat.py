@@ -15,6 +15,7 @@ from ..geometry.path import Path
 from ..geometry.tolerance import AREA_RELATIVE, CHORD, MIN_STROKE, NODING
 from ..linetypes import Meaning
 from ..units import format_mm
+from .corners import outlines_of, same_corners
 from .model import Drawing
 from .strokes import Stroke, StrokeRole
 
@@ -29,11 +30,14 @@ class FlatReport:
         faces: Faces that the strokes bound.
         area: Area of board, by exact arcs, mm².
         failures: One line for each failure; empty when the proof holds.
+        measured: Whether the faces are the panels corner for corner, to 0.002 mm, and no stroke is left over: then
+            all that is known of the panels is known of the strokes.
     """
 
     faces: int
     area: float
     failures: tuple[str, ...]
+    measured: bool = False
 
 
 Geometries = NDArray[np.object_]
@@ -63,8 +67,9 @@ def prove_flat(blank: Blank, drawing: Drawing) -> FlatReport:
             "two panels overlap in the flat, or a gap between them is not cut"
         )
     failures += _short(drawing)
-    faces, faults = _faces(list(areas.values()), drawing)
-    return FlatReport(faces, blank.area, tuple(failures + faults))
+    faces, faults, measured = _faces(list(areas.values()), blank, drawing)
+    failures += faults
+    return FlatReport(faces, blank.area, tuple(failures), measured and not failures)
 
 
 def _winding(path: Path, drawing: Drawing) -> float:
@@ -82,9 +87,9 @@ def _short(drawing: Drawing) -> list[str]:
     return faults
 
 
-def _flat(stroke: Stroke) -> list[tuple[float, float]]:
-    points = stroke.path.flatten(CHORD)
-    if stroke.path.closed:
+def _flat(path: Path) -> list[tuple[float, float]]:
+    points = path.flatten(CHORD)
+    if path.closed:
         points.append(points[0])
     return points
 
@@ -93,7 +98,7 @@ _SHIFT = 1 / math.pi
 
 
 def _lines(strokes: Sequence[Stroke]) -> Geometries:
-    runs = [_flat(stroke) for stroke in strokes]
+    runs = [_flat(stroke.path) for stroke in strokes]
     owners = [number for number, run in enumerate(runs) for _ in run]
     # On the grid a stroke that ends on an upright or level one ends exactly on it. The grid is shifted by no round
     # part of itself: sizes are round numbers, which would else fall midway between its lines and go either way.
@@ -102,23 +107,34 @@ def _lines(strokes: Sequence[Stroke]) -> Geometries:
     return made
 
 
-def _arranged(lines: Geometries, wanted: int) -> tuple[shapely.Geometry, Geometries]:
-    """The strokes noded, and the faces that they bound; strokes that end on leaning ones are snapped if need be."""
+def _arranged(lines: Geometries, wanted: int) -> tuple[shapely.Geometry, Geometries, bool]:
+    """The strokes noded, the faces that they bound, and whether each stroke bounds one.
+
+    Strokes that end on leaning ones are snapped if need be.
+    """
     noded = shapely.union_all(lines)
-    polygons: Geometries = shapely.get_parts(shapely.polygonize([noded]))
+    faces, cuts, dangles, _ = shapely.polygonize_full([noded])
+    polygons: Geometries = shapely.get_parts(faces)
     if len(polygons) != wanted:
         noded = shapely.union_all(lines, grid_size=NODING)
-        polygons = shapely.get_parts(shapely.polygonize([noded]))
-    return noded, polygons
+        faces, cuts, dangles, _ = shapely.polygonize_full([noded])
+        polygons = shapely.get_parts(faces)
+    return noded, polygons, bool(shapely.is_empty(cuts) and shapely.is_empty(dangles))
 
 
-def _faces(expected: list[float], drawing: Drawing) -> tuple[int, list[str]]:
-    """Faces that the parting strokes bound, and what is wrong with them, given the areas of the panels, mm²."""
+def _faces(expected: list[float], blank: Blank, drawing: Drawing) -> tuple[int, list[str], bool]:
+    """Faces that the parting strokes bound, what is wrong with them, and whether they are the panels just so.
+
+    Args:
+        expected: Areas of the panels, mm².
+        blank: The blank.
+        drawing: Its drawing.
+    """
     parting = [stroke for stroke in drawing.strokes if stroke.role.parts]
     inner = [stroke for stroke in drawing.strokes if not stroke.role.parts]
     lines = _lines(parting)
     empty = [stroke for stroke in parting if stroke.role is StrokeRole.GAP]
-    noded, polygons = _arranged(lines, len(expected) + len(empty))
+    noded, polygons, tidy = _arranged(lines, len(expected) + len(empty))
     faults: list[str] = []
     lengths = shapely.length(lines)
     whole = noded
@@ -130,6 +146,8 @@ def _faces(expected: list[float], drawing: Drawing) -> tuple[int, list[str]]:
     doubled = float(lengths.sum()) - float(whole.length)
     if doubled > MIN_STROKE:
         faults.append(f"{format_mm(doubled)} mm of strokes run over others; a tool would go there twice")
+    if tidy and not (inner or faults) and _are_panels(polygons, blank, drawing):
+        return len(polygons), faults, True
     areas = sorted(shapely.area(polygons).tolist())
     if len(polygons) != len(expected) + len(empty):
         faults.append(
@@ -143,7 +161,14 @@ def _faces(expected: list[float], drawing: Drawing) -> tuple[int, list[str]]:
         worst = max(abs(area - other) for area, other in zip(areas, wanted, strict=True))
         if worst > slack + AREA_RELATIVE * max(wanted):
             faults.append(f"a face differs from its panel by {format_mm(worst)} mm²; a stroke is out of place")
-    return len(polygons), faults
+    return len(polygons), faults, False
+
+
+def _are_panels(polygons: Geometries, blank: Blank, drawing: Drawing) -> bool:
+    if len(polygons) != len(blank.panels):
+        return False
+    outlines = outlines_of(blank, drawing.side, _flat)
+    return outlines is not None and same_corners(polygons, outlines)
 
 
 def _crossings(parting: Sequence[Stroke], lines: Geometries, inner: Sequence[Stroke], marks: Geometries) -> list[str]:

@@ -11,14 +11,14 @@ import numpy.typing as npt
 import shapely
 
 from ..blank import Blank
+from ..drawing.corners import CLOSE, outlines_of, same_corners
 from ..drawing.model import Side
 from ..geometry.path import Path, line
 from ..geometry.tolerance import WRITTEN
 from ..units import format_mm
-from .corners import CLOSE, same_corners
 from .faces import GRID, Faces, Numbers, Shapes, arrange, by_meaning, flat_points, measure_faces
 
-__all__ = ["by_meaning", "compare", "compare_lengths", "measure_faces"]
+__all__ = ["by_meaning", "compare", "compare_lengths", "corner_for_corner", "measure_faces"]
 
 _CURE = "draw the file again, or put it right there"
 
@@ -52,7 +52,7 @@ def compare(faces: Faces, blank: Blank, side: Side = Side.INSIDE, tolerance: flo
         side: The side that the file shows.
         tolerance: By how much a size or a place may be off, mm.
     """
-    if tolerance >= CLOSE and same_corners(faces, blank, side):
+    if tolerance >= CLOSE and corner_for_corner(faces, blank, side):
         return []
     expected = _expect(blank, side)
     facts: list[list[str]] = [[] for _ in expected.names]
@@ -73,6 +73,20 @@ def compare(faces: Faces, blank: Blank, side: Side = Side.INSIDE, tolerance: flo
         elif found:
             lines.append(f"{name} – {'; '.join(found)} – {must} – {_CURE}")
     return lines
+
+
+def corner_for_corner(faces: Faces, blank: Blank, side: Side) -> bool:
+    """Whether each face is one panel, corner for corner, and nothing else is drawn; a no is a reason to look closer.
+
+    Args:
+        faces: The faces measured on the file, lower left corner of the blank at the origin.
+        blank: What it was drawn from.
+        side: The side that the file shows.
+    """
+    if not faces.tidy or len(faces.polygons) != len(blank.panels):
+        return False
+    outlines = outlines_of(blank, side, lambda path: flat_points(path.points, path.bulges, True))
+    return outlines is not None and same_corners(faces.polygons, outlines)
 
 
 def compare_lengths(faces: Faces, lengths: Mapping[Any, float]) -> list[str]:

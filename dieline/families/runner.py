@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from ..errors import OutputError
+from .aside import clear_aside, run_mark
 from .pack import pack_files
 from .plan import DEFAULT_NAMES, Failure, Item, plan_items
 from .pool import pooled
@@ -99,6 +100,7 @@ def family(
         ) from None
     for part in folder.rglob(".*.part"):
         part.unlink(missing_ok=True)  # left by a run that was killed
+    clear_aside(folder)
     journal = Journal(folder)
     summary: dict[int, Mapping[str, Any]] = {}
     for item in items:
@@ -123,6 +125,7 @@ def family(
                 progress(len(summary) + len(failures), len(items))
     finally:
         journal.close()
+        clear_aside(folder)
     removed = journal.finish(items)
     failures.sort(key=lambda failure: failure.row)
     rows = [(item, summary[item.place]) for item in items if item.place in summary]
@@ -166,8 +169,9 @@ def run_items(
         for item in items:
             yield draw_item(item, str(folder), by_item)
         return
-    yield from pooled(partial(_draw_chunk, folder=str(folder), by_item=by_item), items, count, str(folder))
+    work = partial(_draw_chunk, folder=str(folder), by_item=by_item, mark=run_mark())
+    yield from pooled(work, items, count, str(folder))
 
 
-def _draw_chunk(items: Sequence[Item], folder: str, by_item: bool) -> list[Outcome]:
-    return [draw_item(item, folder, by_item) for item in items]
+def _draw_chunk(items: Sequence[Item], folder: str, by_item: bool, mark: str) -> list[Outcome]:
+    return [draw_item(item, folder, by_item, mark) for item in items]

@@ -13,6 +13,7 @@ from ..files import write
 from ..job_file import job_from_data
 from ..linetypes import Meaning
 from ..pipeline import Result, run
+from .aside import folder_aside
 from .plan import Item
 
 __all__ = ["Outcome", "draw_item", "summary_of"]
@@ -37,20 +38,21 @@ class Outcome:
     stop: bool = False
 
 
-def draw_item(item: Item, folder: str, by_item: bool) -> Outcome:
+def draw_item(item: Item, folder: str, by_item: bool, mark: str = "") -> Outcome:
     """Draw one item into the family's folder.
 
     Args:
         item: The item.
         folder: The family's folder.
         by_item: Whether each item has a folder of its own in it.
+        mark: Mark of the run, where several workers draw at once: each writes in a hidden folder of its own first.
     """
     out = Path(folder)
     try:
         result = run(job_from_data(item.job, f"row {item.row}"))
         if result.failures:
             return Outcome(item.place, reason="; ".join(result.failures))
-        files = write(result, out / item.name if by_item else out)
+        files = write(result, out / item.name if by_item else out, aside=folder_aside(out, mark) if mark else None)
         sizes = tuple((path.relative_to(out).as_posix(), path.stat().st_size) for path in files)
         return Outcome(item.place, sizes, summary_of(result))
     except OutputError as error:

@@ -10,8 +10,8 @@ from dieline.blank import Blank
 from dieline.board import find_board
 from dieline.drawing.model import Side, draw_blank
 from dieline.export import measure_back
-from dieline.export.corners import same_corners
 from dieline.export.faces import Written, measure_faces
+from dieline.export.measure_back import corner_for_corner
 from dieline.geometry.path import Path
 from dieline.linetypes import Meaning
 from dieline.units import parse_size
@@ -61,16 +61,16 @@ def test_a_file_as_drawn_is_known_at_once(code: str, side: Side) -> None:
     """Seen from either side; and the other side is not taken for it."""
     blank = blank_of(code)
     faces = measure_faces(strokes_of(blank, side))
-    assert same_corners(faces, blank, side)
-    assert not same_corners(faces, blank, Side.PRINT if side is Side.INSIDE else Side.INSIDE)
+    assert corner_for_corner(faces, blank, side)
+    assert not corner_for_corner(faces, blank, Side.PRINT if side is Side.INSIDE else Side.INSIDE)
 
 
 def test_a_yes_is_never_said_of_what_the_longer_comparison_refuses(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(measure_back, "same_corners", lambda *_: False)
+    monkeypatch.setattr(measure_back, "corner_for_corner", lambda *_: False)
     said = []
     for what, strokes in changes():
         faces = measure_faces(strokes)
-        said.append(same_corners(faces, REGULAR, Side.INSIDE))
+        said.append(corner_for_corner(faces, REGULAR, Side.INSIDE))
         if said[-1]:
             assert measure_back.compare(faces, REGULAR) == [], what
     assert 10 < sum(said) < len(said) / 2
@@ -81,7 +81,7 @@ def test_a_corner_that_moved_is_never_passed(by: float) -> None:
     for number, (meaning, points, bulges, closed) in enumerate(strokes_of(REGULAR)):
         moved = ((points[0][0] + by, points[0][1] + by), *points[1:])
         rest = [stroke for other, stroke in enumerate(strokes_of(REGULAR)) if other != number]
-        assert not same_corners(measure_faces([*rest, (meaning, moved, bulges, closed)]), REGULAR, Side.INSIDE)
+        assert not corner_for_corner(measure_faces([*rest, (meaning, moved, bulges, closed)]), REGULAR, Side.INSIDE)
 
 
 def test_a_bend_that_is_drawn_though_it_must_not_be_is_left_to_the_longer_comparison() -> None:
@@ -92,7 +92,7 @@ def test_a_bend_that_is_drawn_though_it_must_not_be_is_left_to_the_longer_compar
     drawn: list[Written] = [(Meaning.CREASE, bend.points, (), False) for bend in bends]
     faces = measure_faces([*strokes_of(blank), *drawn])
     assert len(faces.polygons) == len(blank.panels)
-    assert not same_corners(faces, blank, Side.INSIDE)
+    assert not corner_for_corner(faces, blank, Side.INSIDE)
     assert measure_back.compare(faces, blank)
 
 
@@ -100,5 +100,5 @@ def test_holes_and_marks_are_left_to_the_longer_comparison() -> None:
     for options in ({"hand_holes": "B"}, {"tear_strip": True, "tear_strip_height": 30}):
         blank = blank_of(**options)
         faces = measure_faces(strokes_of(blank))
-        assert not same_corners(faces, blank, Side.INSIDE)
+        assert not corner_for_corner(faces, blank, Side.INSIDE)
         assert measure_back.compare(faces, blank) == []
