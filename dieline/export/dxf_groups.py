@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from ..errors import InputError
 
-__all__ = ["Groups", "Record"]
+__all__ = ["Groups", "Record", "without_known_sections"]
 
 _CURE = "write the file again, or save it as text DXF"
 
@@ -98,6 +99,40 @@ class Groups:
                     return self.error(place, f"'{code.strip()[:40]}' is no group code", "it must be a whole number")
                 break
         return self.error(0, "this is no DXF file", "it must begin with a section")
+
+
+_SECTION, _EOF = "\n  0\nSECTION\n", "\n  0\nEOF"
+_UNREAD = ("  2\nCLASSES\n", "  2\nBLOCKS\n", "  2\nOBJECTS\n")
+
+
+def without_known_sections(text: str) -> str:
+    """A DXF text without those sections that hold nothing to be read and were found sound when they were first seen.
+
+    They are half of a file and the same in every file of one writer. A line ``SECTION`` can only be a value, for a
+    group code is a number; so sections can be told apart before codes and values are.
+    """
+    first, *sections = text.split(_SECTION)
+    kept = [first]
+    for place, section in enumerate(sections, 1):
+        if section.startswith(_UNREAD):
+            last = place == len(sections) and section.rstrip().endswith(_EOF)
+            if _sound(section.rstrip().removesuffix(_EOF) if last else section):
+                if last:
+                    kept[-1] += _EOF
+                continue
+        kept.append(section)
+    return _SECTION.join(kept)
+
+
+@lru_cache(maxsize=16)
+def _sound(section: str) -> bool:
+    """Whether a section is made of whole pairs and ends where it must."""
+    try:
+        groups = Groups(f"{_SECTION}{section}{_EOF}".lstrip("\n"), "")
+    except InputError:
+        return False
+    ends = [kind for kind in map(groups.kind, groups.starts) if kind in ("SECTION", "ENDSEC", "EOF")]
+    return ends == ["SECTION", "ENDSEC", "EOF"] and groups.kind(groups.starts[-2]) == "ENDSEC"
 
 
 class Record:

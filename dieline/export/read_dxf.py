@@ -8,12 +8,13 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
 from ..errors import InputError
-from .dxf_groups import Groups, Record
+from .dxf_groups import Groups, Record, without_known_sections
 
 __all__ = ["ReadBack", "ReadLayer", "ReadStroke", "job_in_dxf", "read_dxf"]
 
@@ -99,10 +100,17 @@ def read_dxf(text: str, *, where: str = "DXF file") -> ReadBack:
     Raises:
         InputError: If it is no DXF file in text form, is cut off, or holds a number that is none; with the line.
     """
+    short = without_known_sections(text)
+    if len(short) < len(text):
+        with suppress(InputError):
+            return _read(Groups(short, where))
+    return _read(Groups(text, where))  # an error must name the line of the whole file
+
+
+def _read(groups: Groups) -> ReadBack:
     read = _Entities()
     tables: list[Record] = []
     version, section = "", ""
-    groups = Groups(text, where)
     for start, end in pairwise(groups.starts):
         kind = groups.kind(start)
         if kind == "SECTION":
