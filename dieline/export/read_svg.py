@@ -17,6 +17,7 @@ ReadStroke = tuple[str, tuple[Point, ...], tuple[float, ...], bool]
 """Layer, corners (mm, y up), bulge of each segment (0 for a straight one), and whether it is closed."""
 
 _SVG = "{http://www.w3.org/2000/svg}"
+_PATH = f"{_SVG}path"
 _NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
 _COMMAND = re.compile(r"([MLHVAZ])([^MLHVAZ]*)")
 _LENGTH = re.compile(rf"\s*({_NUMBER})\s*mm\s*")
@@ -41,16 +42,14 @@ def read_svg(text: str) -> list[ReadStroke]:
     scale_x, scale_y = _scale(root)
     if abs(scale_x - scale_y) > 1e-9:
         raise InputError("svg", f"{scale_x:g} mm to the unit across, {scale_y:g} up", "both must be the same")
-    strokes: list[ReadStroke] = []
-    for group in root.iter(f"{_SVG}g"):
-        if group.get("class") == "tool":
-            strokes += _group(group, scale_x)
-    if not strokes:
+    found = [run for group in root.iter(f"{_SVG}g") if group.get("class") == "tool" for run in _group(group)]
+    if not found:
         raise InputError("svg", "holds no strokes", "it must be a drawing with a group for each layer")
-    boxes = [_bounds(points, bulges, closed) for _, points, bulges, closed in strokes]
-    x0, y0 = min(box[0] for box in boxes), min(box[1] for box in boxes)
+    lows = [_low(points, bulges, closed) for _, (points, bulges, closed) in found]
+    x0, y0 = min(x for x, _ in lows), min(y for _, y in lows)
     return [
-        (layer, tuple((x - x0, y - y0) for x, y in points), bulges, closed) for layer, points, bulges, closed in strokes
+        (layer, tuple([((x - x0) * scale_x, (y - y0) * scale_x) for x, y in points]), tuple(bulges), closed)
+        for layer, (points, bulges, closed) in found
     ]
 
 
@@ -102,20 +101,20 @@ def _scale(root: ElementTree.Element) -> tuple[float, float]:
     return scales[0], scales[1]
 
 
-def _group(group: ElementTree.Element, scale: float) -> Iterator[ReadStroke]:
-    layer = group.get("id") or ""
+def _group(group: ElementTree.Element) -> Iterator[tuple[str, Run]]:
+    """The runs of a layer, with its name."""
+    layer, moved = group.get("id") or "", group.get("transform")
     for number, element in enumerate(group, 1):
         where = f"svg, layer {layer or '(without id)'}, element {number}"
-        if element.tag != f"{_SVG}path" or element.get("transform") or group.get("transform"):
+        if element.tag != _PATH or moved or element.get("transform"):
             kind = element.tag.removeprefix(_SVG)
             raise InputError(where, f"'{kind}' or a transform", "every stroke must be a path that is not transformed")
-        for points, bulges, closed in _runs(element.get("d") or "", where):
-            mm = tuple((x * scale, -y * scale) for x, y in points)
-            yield layer, mm, tuple(-bulge for bulge in bulges), closed
+        for run in _runs(element.get("d") or "", where):
+            yield layer, run
 
 
 Run = tuple[list[Point], list[float], bool]
-"""Points, the bulges between them, and whether it is closed, in the file's own units, y down."""
+"""Points, the bulges between them, and whether it is closed, in the file's own units, but y up."""
 
 
 def _runs(data: str, where: str) -> Iterator[Run]:
@@ -127,7 +126,7 @@ def _runs(data: str, where: str) -> Iterator[Run]:
         if command == "M":
             if bulges:
                 yield points, bulges, False
-            points, bulges = [(values[0], values[1])], []
+            points, bulges = [(values[0], -values[1])], []
             continue
         if not points:
             raise InputError(where, f"'{command}' before any M", "a path must begin with M")
@@ -137,7 +136,7 @@ def _runs(data: str, where: str) -> Iterator[Run]:
             continue
         at = points[-1]
         x = at[0] if command == "V" else values[0] if command == "H" else values[-2]
-        y = at[1] if command == "H" else values[-1]
+        y = at[1] if command == "H" else -values[-1]
         points.append((x, y))
         bulges.append(_bulge(values, at, (x, y)) if command == "A" else 0.0)
     if bulges:
@@ -155,10 +154,10 @@ def _commands(data: str, where: str) -> list[tuple[str, str]]:
 def _values(command: str, words: str, where: str) -> list[float]:
     """The numbers of a command."""
     try:
-        values = [float(word) for word in words.replace(",", " ").split()]
+        values = [float(word) for word in (words.replace(",", " ") if "," in words else words).split()]
     except ValueError:
         values = [math.nan]
-    if len(values) != _ARGUMENTS[command] or not all(map(math.isfinite, values)):
+    if len(values) != _ARGUMENTS[command] or not math.isfinite(sum(values)):
         raise InputError(where, f"'{(command + words).strip()}' in its path data", _MUST)
     return values
 
@@ -177,13 +176,14 @@ def _bulge(values: list[float], p: Point, q: Point) -> float:
     quarter = math.asin(min(1.0, half / radius)) / 2.0 if radius > 0.0 else 0.0
     if large:
         quarter = math.pi / 2.0 - quarter
-    # Sweep 1 runs with positive angles: to the left where y would run up, and it is read so here.
-    return math.tan(quarter) * (1.0 if sweep else -1.0)
+    # Sweep 1 runs with positive angles: to the left where y runs down, to the right where it runs up.
+    return math.tan(quarter) * (-1.0 if sweep else 1.0)
 
 
-def _bounds(points: tuple[Point, ...], bulges: tuple[float, ...], closed: bool) -> tuple[float, float]:
+def _low(points: list[Point], bulges: list[float], closed: bool) -> Point:
     """Least x and least y of a run, arcs and all."""
-    x0, y0 = min(x for x, _ in points), min(y for _, y in points)
+    xs, ys = zip(*points, strict=True)
+    x0, y0 = min(xs), min(ys)
     if any(bulges):
         ends = points[1:] + points[:1] if closed else points[1:]
         for p, q, bulge in zip(points, ends, bulges, strict=False):
