@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterator, Sequence
+import itertools
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 from ..errors import InputError, OutputError
 from .plan import Item
+from .pool import chunked
 from .work import Outcome, draw_item
 
 __all__ = ["run_on_cluster"]
 
-_CHUNK = 8
+_UNDERWAY = 64
+"""Portions of items that are on the cluster at once: enough for a few hundred workers, and few to be held here."""
+
 _PATIENCE = 600.0
 """Seconds to wait for one chunk that is drawn again."""
 
@@ -30,7 +34,7 @@ def _draw_texts(items: Sequence[Item], by_item: bool) -> list[tuple[Outcome, dic
     return done
 
 
-def run_on_cluster(items: Sequence[Item], folder: Path, *, by_item: bool, address: str) -> Iterator[Outcome]:
+def run_on_cluster(items: Iterable[Item], folder: Path, *, by_item: bool, address: str) -> Iterator[Outcome]:
     """Draw items on a cluster and yield what became of each, in the order they finish.
 
     A worker that is lost has its items drawn again by another; each item is written here once.
@@ -44,7 +48,7 @@ def run_on_cluster(items: Sequence[Item], folder: Path, *, by_item: bool, addres
     except ModuleNotFoundError:
         raise InputError("--cluster", address, "it needs dask.distributed", "pip install 'dieline[cluster]'") from None
     dask: Any = distributed  # it has no types of its own
-    chunks = [items[start : start + _CHUNK] for start in range(0, len(items), _CHUNK)]
+    chunks = chunked(items)
     try:
         client = dask.Client(None if address == "local" else address, timeout="10s")
     except (OSError, ValueError, TimeoutError) as error:
@@ -52,8 +56,11 @@ def run_on_cluster(items: Sequence[Item], folder: Path, *, by_item: bool, addres
             "--cluster", address, f"no scheduler answers there: {error}", "start one with: dask scheduler"
         ) from None
     with contextlib.closing(client):
-        futures = client.map(_draw_texts, chunks, by_item=by_item, pure=False, retries=3)
-        for future in dask.as_completed(futures):
+        first = itertools.islice(chunks, max(_UNDERWAY, 3 * len(client.ncores())))
+        underway = dask.as_completed([_submit(client, chunk, by_item) for chunk in first])
+        for future in underway:
+            if chunk := next(chunks, None):
+                underway.add(_submit(client, chunk, by_item))
             try:
                 # A worker may die with its result before it is fetched: then this waits until another has made it.
                 drawn = future.result(timeout=_PATIENCE)
@@ -65,6 +72,10 @@ def run_on_cluster(items: Sequence[Item], folder: Path, *, by_item: bool, addres
             future.release()
 
 
+def _submit(client: Any, chunk: Sequence[Item], by_item: bool) -> Any:
+    return client.submit(_draw_texts, chunk, by_item=by_item, pure=False, retries=3)
+
+
 def _store(outcome: Outcome, texts: dict[str, bytes], folder: Path) -> Outcome:
     from .store import replace_file
 
@@ -74,5 +85,5 @@ def _store(outcome: Outcome, texts: dict[str, bytes], folder: Path) -> Outcome:
             path.parent.mkdir(parents=True, exist_ok=True)
             replace_file(path, text)
     except OSError as error:
-        return Outcome(outcome.place, reason=str(error), stop=True)
+        return Outcome(outcome.item, reason=str(error), stop=True)
     return outcome

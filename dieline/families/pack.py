@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import zipfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from pathlib import Path
 
 from ..errors import OutputError
@@ -17,12 +17,12 @@ _MOMENT = (1980, 1, 1, 0, 0, 0)
 """The date of every entry: zip must have one, and the same job must give the same bytes."""
 
 
-def pack_files(folder: Path, files: Iterable[Sequence[Sequence[object]]]) -> Path:
+def pack_files(folder: Path, files: Iterable[str]) -> Path:
     """Put the files of all items into one zip; the single files stay, so that a later run need not draw them again.
 
     Args:
         folder: The family's folder.
-        files: For each item, name and size of its files.
+        files: Their names.
 
     Raises:
         OutputError: If the zip cannot be written.
@@ -31,12 +31,11 @@ def pack_files(folder: Path, files: Iterable[Sequence[Sequence[object]]]) -> Pat
     part = folder / f".{PACK}.{os.getpid()}.part"
     try:
         with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as pack:
-            for item in files:
-                for name, _ in item:
-                    entry = zipfile.ZipInfo(str(name), _MOMENT)
-                    entry.compress_type = zipfile.ZIP_DEFLATED
-                    entry.external_attr = 0o644 << 16
-                    pack.writestr(entry, (folder / str(name)).read_bytes())
+            for name in files:
+                entry = zipfile.ZipInfo(name, _MOMENT)
+                entry.compress_type = zipfile.ZIP_DEFLATED
+                entry.external_attr = 0o644 << 16
+                pack.writestr(entry, (folder / name).read_bytes())
         part.replace(path)
     except OSError as error:
         with contextlib.suppress(OSError):

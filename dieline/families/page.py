@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 __all__ = ["summary_page"]
@@ -44,29 +44,30 @@ find.addEventListener('input', () => { const words = find.value.toLowerCase();
 """
 
 
-def summary_page(table: Sequence[Mapping[str, Any]]) -> str:
-    """The page as HTML.
+def summary_page(heads: Mapping[str, bool], rows: Iterable[Mapping[str, Any]], count: int) -> Iterator[str]:
+    """The page as HTML, part by part.
 
     Args:
-        table: Rows of the summary, each with its picture as path data.
+        heads: The columns, and whether each holds nothing but numbers.
+        rows: Rows of the summary, each with its picture as path data.
+        count: How many rows there are.
     """
-    heads = [head for head in dict.fromkeys(key for row in table for key in row) if head not in _HIDDEN]
-    numeric = {head: all(isinstance(row.get(head), int | float | None) for row in table) for head in heads}
+    numeric = {head: only for head, only in heads.items() if head not in _HIDDEN}
     columns = "".join(
-        f'<th scope="col"{"" if numeric[head] else " class=text"}>'
-        f'<button type="button">{html.escape(head)}</button></th>'
-        for head in heads
+        f'<th scope="col"{"" if only else " class=text"}><button type="button">{html.escape(head)}</button></th>'
+        for head, only in numeric.items()
     )
-    body = "\n".join(_row(row, heads, numeric) for row in table)
-    return (
+    yield (
         f'<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f'<meta name="viewport" content="width=device-width">\n<title>family of sizes</title>\n'
         f"<style>{_STYLE}</style>\n</head>\n<body>\n<main>\n<h1>Family of sizes</h1>\n"
-        f'<p><label>Find <input id="find" type="search"></label> <span id="shown">{len(table)}</span> of {len(table)} '
+        f'<p><label>Find <input id="find" type="search"></label> <span id="shown">{count}</span> of {count} '
         f"boxes. Lengths in mm. A head sorts its column.</p>\n"
-        f'<table>\n<thead><tr><th scope="col" class="text">picture</th>{columns}</tr></thead>\n'
-        f"<tbody>\n{body}\n</tbody>\n</table>\n</main>\n<script>{_SCRIPT}</script>\n</body>\n</html>\n"
+        f'<table>\n<thead><tr><th scope="col" class="text">picture</th>{columns}</tr></thead>\n<tbody>\n'
     )
+    for row in rows:
+        yield f"{_row(row, list(numeric), numeric)}\n"
+    yield f"</tbody>\n</table>\n</main>\n<script>{_SCRIPT}</script>\n</body>\n</html>\n"
 
 
 def _row(row: Mapping[str, Any], heads: Sequence[str], numeric: Mapping[str, bool]) -> str:

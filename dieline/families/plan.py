@@ -5,16 +5,20 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from array import array
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+import numpy as np
+
 from ..errors import DielineError, InputError
 from ..registry import find_style
+from ..style.contract import Style
 from ..units import format_mm, parse_length
 from .table import Row, Table
 
-__all__ = ["DEFAULT_NAMES", "Failure", "Item", "plan_items", "safe_name"]
+__all__ = ["DEFAULT_NAMES", "Failure", "Item", "Plan", "plan_items", "safe_name"]
 
 DEFAULT_NAMES = "{style}-{length}x{breadth}x{height}-{board}"
 """Pattern of names, made of columns."""
@@ -63,76 +67,117 @@ class Failure:
     reason: str
 
 
-def plan_items(table: Table, base: Mapping[str, Any], names: str = DEFAULT_NAMES) -> tuple[list[Item], list[Failure]]:
-    """The items of a table, and the rows that cannot be one.
+class Plan:
+    """What a table asks for: items, made one by one whenever they are gone through, so that no count of them is held.
 
     Args:
         table: The table.
         base: A job's data: what rows leave open.
         names: Pattern of names; ``{column}`` stands for a column or a part of the job.
 
+    Attributes:
+        failures: The rows that cannot be an item.
+
     Raises:
         InputError: If two items would have one name, or the pattern names a column that is not there.
     """
-    items: list[Item] = []
-    failures: list[Failure] = []
-    try:
-        for row in table.spread():
+
+    def __init__(self, table: Table, base: Mapping[str, Any], names: str = DEFAULT_NAMES) -> None:
+        self.table, self.base, self.names = table, base, names
+        self.failures: list[Failure] = []
+        self._styles: dict[str, tuple[Style, frozenset[str]]] = {}
+        # Names are held as numbers of eight bytes; only where two of them are the same are the names looked at.
+        taken = array("q")
+        try:
+            for row in table.spread():
+                try:
+                    taken.append(hash(self._job(row)[0]["name"].casefold()))
+                except DielineError as error:
+                    self.failures.append(Failure(row.number, row.cells, str(error)))
+        except DielineError as error:
+            must = "every range must be readable before anything is drawn"
+            raise InputError(table.source, str(error), must) from None
+        self._count = len(taken)
+        if len(np.unique(taken)) < self._count:
+            self._refuse_doubles()
+
+    def __len__(self) -> int:
+        return self._count
+
+    def __iter__(self) -> Iterator[Item]:
+        place = 0
+        for row in self.table.spread():
             try:
-                items.append(_item(table, row, base, names, len(items)))
-            except DielineError as error:
-                failures.append(Failure(row.number, row.cells, str(error)))
-    except DielineError as error:
-        raise InputError(table.source, str(error), "every range must be readable before anything is drawn") from None
-    taken: dict[str, Item] = {}
-    for item in items:
-        other = taken.setdefault(item.name.casefold(), item)
-        if other is not item:
-            raise InputError(
-                f"{table.source}: rows {other.row} and {item.row}",
-                f"'{item.name}' twice",
-                "every item must have a name of its own, whatever its case",
-                "add a column to --names",
-            )
-    return items, failures
+                job, extra = self._job(row)
+            except DielineError:
+                continue  # told already
+            digest = hashlib.sha256(json.dumps([job, extra], sort_keys=True).encode()).hexdigest()[:16]
+            yield Item(row.number, place, job["name"], job, extra, digest)
+            place += 1
+
+    def _refuse_doubles(self) -> None:
+        taken: dict[str, Item] = {}
+        for item in self:
+            other = taken.setdefault(item.name.casefold(), item)
+            if other is not item:
+                raise InputError(
+                    f"{self.table.source}: rows {other.row} and {item.row}",
+                    f"'{item.name}' twice",
+                    "every item must have a name of its own, whatever its case",
+                    "add a column to --names",
+                )
+
+    def _style(self, code: str, row: Row) -> tuple[Style, frozenset[str]]:
+        """A style and the names of its options."""
+        found = self._styles.get(code)
+        if found is None:
+            style = find_style(code, where=f"row {row.number}, style")
+            found = self._styles[code] = style, frozenset(parameter.name for parameter in style.parameters)
+        return found
+
+    def _job(self, row: Row) -> tuple[dict[str, Any], dict[str, str]]:
+        """The job of a row, and the columns that are carried along."""
+        table = self.table
+        job: dict[str, Any] = {key: value for key, value in self.base.items() if key != "name"}
+        options = dict(job.get("options", {}))
+        sides: dict[str, float] = {}
+        extra: dict[str, str] = {}
+        if "?" in row.cells:
+            what = f"{row.cells['?']!r} beyond the last column"
+            raise InputError(f"row {row.number}", what, "it must have a header")
+        words = {table.words[head]: (head, cell) for head, cell in row.cells.items()}
+        for key in _KEYS:
+            if key in words:
+                job[key] = _text(words[key][1])
+        _, known = self._style(_needed(job, "style", row), row)
+        _needed(job, "board", row)
+        for word, (head, cell) in words.items():
+            if word in _SIDES:
+                sides[word] = parse_length(cell, where=f"row {row.number}, {head}", unit=table.units.get(head, "mm"))
+            elif word in known:
+                unit = table.units.get(head)
+                options[word] = f"{cell:g} {unit}" if unit and isinstance(cell, float) else cell
+            elif word == "mass":
+                job["contents"] = {"mass": cell}
+            elif word not in _KEYS or word == "name":
+                extra[head] = _text(cell)
+        missing = [side for side in _SIDES[:3] if side not in sides]
+        if missing and "size" not in job:
+            what = f"no {' and no '.join(missing)}"
+            raise InputError(f"row {row.number}", what, "every row must have its three sides")
+        if not missing:
+            size = "x".join(repr(sides[side]).removesuffix(".0") for side in _SIDES[:3])
+            job["size"] = size if "fourth" not in sides else f"{size}/{repr(sides['fourth']).removesuffix('.0')}"
+        if options:
+            job["options"] = options
+        job["name"] = _name(self.names, table, row, job, sides)
+        return job, extra
 
 
-def _item(table: Table, row: Row, base: Mapping[str, Any], names: str, place: int) -> Item:
-    job: dict[str, Any] = {key: value for key, value in base.items() if key not in ("name",)}
-    options = dict(job.get("options", {}))
-    sides: dict[str, float] = {}
-    extra: dict[str, str] = {}
-    if "?" in row.cells:
-        raise InputError(f"row {row.number}", f"{row.cells['?']!r} beyond the last column", "it must have a header")
-    words = {table.words[head]: (head, cell) for head, cell in row.cells.items()}
-    for key in _KEYS:
-        if key in words:
-            job[key] = _text(words[key][1])
-    style = find_style(_needed(job, "style", row), where=f"row {row.number}, style")
-    _needed(job, "board", row)
-    known = {parameter.name for parameter in style.parameters}
-    for word, (head, cell) in words.items():
-        if word in _SIDES:
-            sides[word] = parse_length(cell, where=f"row {row.number}, {head}", unit=table.units.get(head, "mm"))
-        elif word in known:
-            unit = table.units.get(head)
-            options[word] = f"{cell:g} {unit}" if unit and isinstance(cell, float) else cell
-        elif word == "mass":
-            job["contents"] = {"mass": cell}
-        elif word not in _KEYS or word == "name":
-            extra[head] = _text(cell)
-    missing = [side for side in _SIDES[:3] if side not in sides]
-    if missing and "size" not in job:
-        raise InputError(f"row {row.number}", f"no {' and no '.join(missing)}", "every row must have its three sides")
-    if not missing:
-        size = "x".join(repr(sides[side]).removesuffix(".0") for side in _SIDES[:3])
-        job["size"] = size if "fourth" not in sides else f"{size}/{repr(sides['fourth']).removesuffix('.0')}"
-    if options:
-        job["options"] = options
-    name = _name(names, table, row, job, sides)
-    job["name"] = name
-    digest = hashlib.sha256(json.dumps([job, extra], sort_keys=True).encode()).hexdigest()[:16]
-    return Item(row.number, place, name, job, extra, digest)
+def plan_items(table: Table, base: Mapping[str, Any], names: str = DEFAULT_NAMES) -> tuple[list[Item], list[Failure]]:
+    """The items of a table all at once, and the rows that cannot be one; see ``Plan``."""
+    plan = Plan(table, base, names)
+    return list(plan), plan.failures
 
 
 def _needed(job: Mapping[str, Any], key: str, row: Row) -> str:

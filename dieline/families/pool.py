@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import gc
+import itertools
 import multiprocessing
 import signal
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -14,7 +15,7 @@ from typing import Any, TypeVar
 
 from ..errors import OutputError
 
-__all__ = ["pooled"]
+__all__ = ["chunked", "pooled"]
 
 _CHUNK = 8
 """Items handed to a worker at once: less talk between processes, and still a quick stop."""
@@ -26,30 +27,34 @@ T = TypeVar("T")
 R = TypeVar("R")
 
 
-def pooled(work: Callable[[Sequence[T]], Sequence[R]], items: Sequence[T], count: int, where: str) -> Iterator[R]:
+def pooled(work: Callable[[Sequence[T]], Sequence[R]], items: Iterable[T], count: int, where: str) -> Iterator[R]:
     """What a function makes of items, in the order in which workers finish.
 
     Args:
         work: The function; it is given some items at once, and must be one that another process can load.
-        items: The items.
+        items: The items; they are taken as they are needed.
         count: How many workers.
         where: Name of the place, for the error.
 
     Raises:
         OutputError: If workers are killed again and again.
     """
-    chunks = [items[start : start + _CHUNK] for start in range(0, len(items), _CHUNK)]
-    chunks.reverse()
+    waiting = chunked(items)
+    again: list[Sequence[T]] = []
     lost = 0
-    while chunks:
+    while True:
         pending: dict[Future[Sequence[R]], Sequence[T]] = {}
         pool = ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), _begin_work)
         try:
-            while chunks or pending:
+            while True:
                 with _interrupts_held():
-                    while chunks and len(pending) < 3 * count:
-                        chunk = chunks.pop()
+                    while len(pending) < 3 * count:
+                        chunk = again.pop() if again else next(waiting, ())
+                        if not chunk:
+                            break
                         pending[pool.submit(work, chunk)] = chunk
+                if not pending:
+                    return
                 done, _ = wait(pending, return_when=FIRST_COMPLETED)
                 for future in done:
                     made = future.result()
@@ -60,9 +65,16 @@ def pooled(work: Callable[[Sequence[T]], Sequence[R]], items: Sequence[T], count
             lost += 1
             if lost > _RESTARTS:
                 raise OutputError(where, "workers are killed again and again", "", "is there enough memory?") from None
-            chunks.extend(pending.values())
+            again.extend(pending.values())
         finally:
             _end(pool)
+
+
+def chunked(items: Iterable[T]) -> Iterator[Sequence[T]]:
+    """Items in the portions that are handed to a worker at once."""
+    source = iter(items)
+    while chunk := list(itertools.islice(source, _CHUNK)):
+        yield chunk
 
 
 def _begin_work() -> None:

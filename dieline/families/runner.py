@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -13,11 +13,11 @@ from typing import Any
 from ..errors import OutputError
 from .aside import clear_aside, run_mark
 from .pack import pack_files
-from .plan import DEFAULT_NAMES, Failure, Item, plan_items
+from .plan import DEFAULT_NAMES, Failure, Item, Plan
 from .pool import pooled
 from .store import Journal
 from .summary import write_failed, write_summaries
-from .table import Table, read_table
+from .table import Row, Table, read_table
 from .work import Outcome, draw_item
 
 __all__ = ["FamilyResult", "family", "run_items"]
@@ -90,63 +90,106 @@ def family(
         OutputError: If the folder cannot be written or is full; what is finished stays.
     """
     found = table if isinstance(table, Table) else read_table(Path(table))
-    items, failures = plan_items(found, base or {}, names)
+    plan = Plan(found, base or {}, names)
     folder = Path(out)
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise OutputError(
-            str(folder), error.strerror or str(error), "it must be a folder that may be written"
-        ) from None
+        must = "it must be a folder that may be written"
+        raise OutputError(str(folder), error.strerror or str(error), must) from None
     for part in folder.rglob(".*.part"):
         part.unlink(missing_ok=True)  # left by a run that was killed
     clear_aside(folder)
-    journal = Journal(folder)
-    summary: dict[int, Mapping[str, Any]] = {}
-    for item in items:
-        done = journal.finished(item)
-        if done is not None:
-            summary[item.place] = done
-    kept = len(summary)
-    waiting = [item for item in items if item.place not in summary]
+    work = _Work(plan, folder, progress)
     try:
-        for outcome in run_items(waiting, folder, by_item=by_item, workers=workers, cluster=cluster):
-            item = items[outcome.place]
-            if outcome.stop:
-                raise OutputError(
-                    str(folder), outcome.reason, "", "make room and run it again: what is finished is kept"
-                )
-            if outcome.reason:
-                failures.append(Failure(item.row, _cells(found, item), outcome.reason))
-            else:
-                journal.add(item, outcome)
-                summary[item.place] = outcome.summary
-            if progress is not None:
-                progress(len(summary) + len(failures), len(items))
+        work.look_back()
+        for outcome in run_items(work.waiting(), work.left, folder, by_item=by_item, workers=workers, cluster=cluster):
+            work.take(outcome)
     finally:
-        journal.close()
+        work.journal.close()
         clear_aside(folder)
-    removed = journal.finish(items)
+    removed = work.journal.finish()
+    failures = [*plan.failures, *_failures(found, work.failed)]
     failures.sort(key=lambda failure: failure.row)
-    rows = [(item, summary[item.place]) for item in items if item.place in summary]
-    files = write_summaries(folder, rows, summaries, near)
+    files = write_summaries(folder, work.journal, summaries, near)
     write_failed(folder, found, failures)
     if pack:
-        files.append(pack_files(folder, (journal.entries[item.name]["files"] for item, _ in rows)))
+        files.append(pack_files(folder, (name for _, entry in work.journal for name, _ in entry["files"])))
+    work.journal.close()
     return FamilyResult(
         folder=folder,
-        drawn=len(rows) - kept,
-        kept=kept,
+        drawn=work.drawn,
+        kept=work.kept,
         failures=tuple(failures),
         removed=tuple(removed),
-        flagged=sum(bool(row.get("errors")) for _, row in rows),
+        flagged=work.flagged,
         files=tuple(files),
     )
 
 
-def _cells(table: Table, item: Item) -> Mapping[str, object]:
+class _Work:
+    """What is done and what is left of a plan.
+
+    Args:
+        plan: What is to be drawn.
+        folder: The family's folder.
+        progress: Called with (done, all) after each item.
+    """
+
+    def __init__(self, plan: Plan, folder: Path, progress: Progress | None) -> None:
+        self.plan, self.folder, self.progress = plan, folder, progress
+        self.journal = Journal(folder, len(plan))
+        self.kept = self.drawn = self.flagged = 0
+        self.failed: list[Outcome] = []
+
+    @property
+    def left(self) -> int:
+        """How many items are to be drawn."""
+        return len(self.plan) - self.kept
+
+    def look_back(self) -> None:
+        """Find what was finished before and has not changed."""
+        if self.journal.fresh:
+            return
+        for item in self.plan:
+            summary = self.journal.finished(item)
+            if summary is not None:
+                self.kept += 1
+                self.flagged += bool(summary.get("errors"))
+
+    def waiting(self) -> Iterator[Item]:
+        """What is to be drawn."""
+        return (item for item in self.plan if not self.journal.has(item.place))
+
+    def take(self, outcome: Outcome) -> None:
+        """Record what became of an item.
+
+        Raises:
+            OutputError: If the run must stop.
+        """
+        if outcome.stop:
+            cure = "make room and run it again: what is finished is kept"
+            raise OutputError(str(self.folder), outcome.reason, "", cure)
+        if outcome.reason:
+            self.failed.append(outcome)
+        else:
+            self.journal.add(outcome)
+            self.drawn += 1
+            self.flagged += bool(outcome.summary.get("errors"))
+        if self.progress is not None:
+            self.progress(self.kept + self.drawn + len(self.failed), len(self.plan))
+
+
+def _failures(table: Table, failed: Sequence[Outcome]) -> Iterator[Failure]:
+    """The rows of items that could not be drawn."""
+    wanted = {outcome.item.row for outcome in failed}
+    rows = {row.number: row for row in table.rows if row.number in wanted} if wanted else {}
+    for outcome in sorted(failed, key=lambda outcome: outcome.item.place):
+        yield Failure(outcome.item.row, _cells(table, rows[outcome.item.row], outcome.item), outcome.reason)
+
+
+def _cells(table: Table, row: Row, item: Item) -> Mapping[str, object]:
     """The cells of an item's row; where a range was spread, with the sizes of this item in it."""
-    row = next(row for row in table.rows if row.number == item.row)
     sides = re.split("[x/]", str(item.job.get("size", "")))
     found = dict(zip(("length", "breadth", "height", "fourth"), sides, strict=False))
     return {
@@ -156,15 +199,30 @@ def _cells(table: Table, item: Item) -> Mapping[str, object]:
 
 
 def run_items(
-    items: Sequence[Item], folder: Path, *, by_item: bool = False, workers: int | None = None, cluster: str = ""
+    items: Iterable[Item],
+    number: int,
+    folder: Path,
+    *,
+    by_item: bool = False,
+    workers: int | None = None,
+    cluster: str = "",
 ) -> Iterator[Outcome]:
-    """Draw items and yield what became of each, in the order they finish."""
+    """Draw items and yield what became of each, in the order they finish.
+
+    Args:
+        items: The items; they are taken as they are needed.
+        number: How many there are.
+        folder: The family's folder.
+        by_item: Whether each item has a folder of its own.
+        workers: How many processes; all cores if None.
+        cluster: Address of a Dask scheduler, or empty.
+    """
     if cluster:
         from .cluster import run_on_cluster
 
         yield from run_on_cluster(items, folder, by_item=by_item, address=cluster)
         return
-    count = min(workers or os.cpu_count() or 1, max(1, len(items) // 4))
+    count = min(workers or os.cpu_count() or 1, max(1, number // 4))
     if count <= 1:
         for item in items:
             yield draw_item(item, str(folder), by_item)

@@ -4,135 +4,112 @@ from __future__ import annotations
 
 import csv
 import io
-import zipfile
-from collections.abc import Mapping, Sequence
+import itertools
+from array import array
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from ..errors import InputError
-from .plan import Failure, Item
+from .plan import Failure
 from .store import replace_file
 from .table import Table
 
-__all__ = ["FAILED", "SUMMARIES", "summary_rows", "write_failed", "write_summaries"]
+__all__ = ["FAILED", "SUMMARIES", "Summary", "write_failed", "write_summaries"]
 
 SUMMARIES = ("csv", "xlsx", "html")
 FAILED = "failed.csv"
 
-Rows = Sequence[tuple[Item, Mapping[str, Any]]]
+Entries = Iterable[tuple[int, Mapping[str, Any]]]
+"""Row number and journal entry of each item that was drawn; gone through several times."""
 
 
-def summary_rows(rows: Rows, near: float) -> list[dict[str, Any]]:
-    """The rows of the summary with names, carried columns and groups of blanks that share a width.
+class Summary:
+    """The rows of the summary with names, carried columns and groups of blanks that share a width; made as asked for.
 
     Args:
-        rows: Items and what became of them.
+        entries: The items that were drawn.
         near: Widths that differ by at most this much from the least of their group stand in one group, mm.
+
+    Attributes:
+        heads: Every column, and whether it holds nothing but numbers.
+        count: How many rows there are.
     """
-    widths = sorted({row["blank width"] for _, row in rows})
-    group: dict[float, int] = {}
-    first, number = -1.0, 0
-    for width in widths:
-        if number == 0 or width - first > near:
-            number, first = number + 1, width
-        group[width] = number
-    shared: dict[float, int] = {}
-    for _, row in rows:
-        shared[row["blank width"]] = shared.get(row["blank width"], 0) + 1
-    out = []
-    for item, row in rows:
-        picture = row.get("picture", "")
-        plain = {key: value for key, value in row.items() if key != "picture"}
-        out.append(
-            {
-                "row": item.row,
-                "file": item.name,
-                **plain,
-                "width shared by": shared[row["blank width"]],
-                "width group": group[row["blank width"]],
-                **item.extra,
-                "picture": picture,
-            }
-        )
-    return out
+
+    def __init__(self, entries: Entries, near: float) -> None:
+        self._entries = entries
+        self.heads: dict[str, bool] = {}
+        widths = array("d")
+        for number, entry in entries:
+            widths.append(entry["summary"]["blank width"])
+            for head, cell in self._row(number, entry, 0, 0).items():
+                self.heads[head] = self.heads.get(head, True) and isinstance(cell, int | float | None)
+        self.heads.pop("picture", None)
+        self.count = len(widths)
+        self._widths = np.sort(widths)
+        firsts, at = array("d"), 0
+        while at < self.count:
+            firsts.append(self._widths[at])
+            at = int(np.searchsorted(self._widths - firsts[-1], near, "right"))
+        self._firsts = np.array(firsts)
+
+    def __iter__(self) -> Iterator[dict[str, Any]]:
+        for number, entry in self._entries:
+            width = entry["summary"]["blank width"]
+            low, high = np.searchsorted(self._widths, width, "left"), np.searchsorted(self._widths, width, "right")
+            group = np.searchsorted(self._firsts, width, "right")
+            yield self._row(number, entry, int(high - low), int(group))
+
+    def _row(self, number: int, entry: Mapping[str, Any], shared: int, group: int) -> dict[str, Any]:
+        summary = dict(entry["summary"])
+        picture = summary.pop("picture", "")
+        row = {"row": number, "file": entry["name"], **summary, "width shared by": shared, "width group": group}
+        return {**row, **entry["extra"], "picture": picture}
 
 
-def write_summaries(folder: Path, rows: Rows, kinds: Sequence[str], near: float) -> list[Path]:
+def write_summaries(folder: Path, entries: Entries, kinds: Sequence[str], near: float) -> list[Path]:
     """Write the summaries asked for; each appears whole.
 
     Raises:
         InputError: For a kind that is not known, or XLSX without openpyxl.
         OutputError: If one cannot be written.
     """
-    table = summary_rows(rows, near)
-    written = []
     for kind in kinds:
         if kind not in SUMMARIES:
             raise InputError("summary", repr(kind), f"it must be one of {', '.join(SUMMARIES)}")
+    written = []
+    summary = Summary(entries, near) if kinds else None
+    for kind in kinds:
+        assert summary is not None
         path = folder / f"summary.{kind}"
         if kind == "csv":
-            content = _csv(table)
+            replace_file(path, _csv(summary))
         elif kind == "xlsx":
-            content = _xlsx(table)
+            from .workbook import workbook
+
+            replace_file(path, workbook(summary.heads, _cells(summary), summary.count))
         else:
             from .page import summary_page
 
-            content = summary_page(table).encode()
-        replace_file(path, content)
+            replace_file(path, (part.encode() for part in summary_page(summary.heads, summary, summary.count)))
         written.append(path)
     return written
 
 
-def _heads(table: Sequence[Mapping[str, Any]]) -> list[str]:
-    return list(dict.fromkeys(key for row in table for key in row if key != "picture"))
+def _cells(summary: Summary) -> Iterator[list[Any]]:
+    return ([row.get(head) for head in summary.heads] for row in summary)
 
 
-def _csv(table: Sequence[Mapping[str, Any]]) -> bytes:
-    heads = _heads(table)
+def _csv(summary: Summary) -> Iterator[bytes]:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(heads)
-    writer.writerows([["" if row.get(head) is None else row.get(head) for head in heads] for row in table])
-    return out.getvalue().encode()
-
-
-def _xlsx(table: Sequence[Mapping[str, Any]]) -> bytes:
-    try:
-        import openpyxl
-    except ModuleNotFoundError:
-        raise InputError("summary", "'xlsx'", "writing it needs openpyxl", "pip install 'dieline[family]'") from None
-    import datetime
-
-    heads = _heads(table)
-    book = openpyxl.Workbook()
-    moment = datetime.datetime(1980, 1, 1)  # the same rows must give the same bytes
-    book.properties.created = book.properties.modified = moment
-    sheet = book.active
-    sheet.title = "family"
-    sheet.append(heads)
-    for row in table:
-        sheet.append([row.get(head) for head in heads])
-    sheet.freeze_panes = "C2"
-    sheet.auto_filter.ref = sheet.dimensions
-    out = io.BytesIO()
-    book.save(out)
-    return _undated(out.getvalue())
-
-
-def _undated(content: bytes) -> bytes:
-    """The same zip with the same date on every entry, and no date of the moment inside."""
-    import re
-
-    out = io.BytesIO()
-    with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
-        for name in old.namelist():
-            entry = zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0))
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            body = old.read(name)
-            if name == "docProps/core.xml":
-                body = re.sub(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", b"1980-01-01T00:00:00Z", body)
-            new.writestr(entry, body)
-    return out.getvalue()
+    for cells in itertools.chain([list(summary.heads)], _cells(summary)):
+        writer.writerow(["" if cell is None else cell for cell in cells])
+        yield out.getvalue().encode()
+        out.seek(0)
+        out.truncate()
 
 
 def write_failed(folder: Path, table: Table, failures: Sequence[Failure]) -> None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import csv
 import io
 import itertools
+import json
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ from ..errors import BoardError, InputError
 from ..textfile import parse_toml, read_text
 from ..units import parse_length
 
-__all__ = ["SIZE_WORDS", "Cell", "Row", "Table", "read_table"]
+__all__ = ["SIZE_WORDS", "Cell", "Row", "Rows", "Table", "read_table"]
 
 SIZE_WORDS = {
     "length": "length",
@@ -41,6 +42,9 @@ _RANGE = re.compile(
 )
 _MOST_IN_RANGE = 100_000
 
+_MOST_IN_ROW = 1_000_000
+"""Boxes that the ranges of one row may make together; more is a slip of the pen."""
+
 Cell = str | float | bool
 
 
@@ -55,6 +59,26 @@ class Row:
 
     number: int
     cells: dict[str, Cell]
+
+
+class Rows:
+    """Rows held small: as lines of JSON, made into rows again whenever they are gone through.
+
+    Args:
+        rows: The rows.
+    """
+
+    def __init__(self, rows: Iterable[Row] = ()) -> None:
+        lines = io.BytesIO()
+        for row in rows:
+            lines.write(json.dumps([row.number, row.cells]).encode() + b"\n")
+        self._lines = lines.getvalue()
+
+    def __iter__(self) -> Iterator[Row]:
+        return (Row(*json.loads(line)) for line in io.BytesIO(self._lines))
+
+    def __bool__(self) -> bool:
+        return bool(self._lines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +97,7 @@ class Table:
     heads: tuple[str, ...]
     words: dict[str, str]
     units: dict[str, str]
-    rows: tuple[Row, ...]
+    rows: Rows
 
     def spread(self) -> Iterator[Row]:
         """The rows with every range spread out: ``300..600 step 20`` in a cell makes a row for each value."""
@@ -82,6 +106,11 @@ class Table:
             if all(len(values) == 1 for values in spans.values()):
                 yield row
                 continue
+            count = math.prod(len(values) for values in spans.values())
+            if count > _MOST_IN_ROW:
+                what = f"its ranges make {count} boxes together"
+                cure = "take larger steps, or several rows"
+                raise InputError(f"{self.source}: row {row.number}", what, f"at most {_MOST_IN_ROW}", cure)
             for values in itertools.product(*spans.values()):
                 yield Row(row.number, dict(zip(spans, values, strict=True)))
 
@@ -116,19 +145,26 @@ def read_table(path: Path) -> Table:
     elif suffix == ".toml":
         grid = _toml(path)
     elif suffix in (".csv", ".tsv", ".txt"):
-        grid = _csv(read_text(path, "table of sizes"))
+        grid = _csv(read_text(path, "table of sizes"), str(path))
     else:
         raise InputError(str(path), f"'{suffix or path.name}'", "a table must be a .csv, .xlsx or .toml file")
     return _table(grid, str(path))
 
 
-def _csv(text: str) -> list[list[Any]]:
+Grid = Iterator[Sequence[Any]]
+"""Rows of cells as they stand in the file."""
+
+
+def _csv(text: str, source: str) -> Grid:
     head = text.split("\n", 1)[0]
-    divider = max(",;\t", key=head.count)
-    return list(csv.reader(io.StringIO(text, newline=""), delimiter=divider))
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=max(",;\t", key=head.count))
+    try:
+        yield from reader
+    except csv.Error as error:
+        raise InputError(source, f"is no table: {error}", "it must be a CSV file", line=reader.line_num) from None
 
 
-def _xlsx(path: Path) -> list[list[Any]]:
+def _xlsx(path: Path) -> Grid:
     try:
         import openpyxl
     except ModuleNotFoundError:
@@ -141,13 +177,16 @@ def _xlsx(path: Path) -> list[list[Any]]:
         book = openpyxl.load_workbook(path, read_only=True, data_only=True)
     except Exception as error:  # whatever a broken archive makes openpyxl raise
         raise BoardError(str(path), f"is no workbook: {error}", "it must be an XLSX file") from None
-    sheet = book.worksheets[0]
-    grid = [[("" if cell is None else cell) for cell in row] for row in sheet.iter_rows(values_only=True)]
+    return _sheet(book)
+
+
+def _sheet(book: Any) -> Grid:
+    for row in book.worksheets[0].iter_rows(values_only=True):
+        yield ["" if cell is None else cell for cell in row]
     book.close()
-    return grid
 
 
-def _toml(path: Path) -> list[list[Any]]:
+def _toml(path: Path) -> Grid:
     """Rows as [[item]] tables, or one [range] table; keys are the header words."""
     data = parse_toml(read_text(path, "table of sizes"), str(path), "table of sizes")
     items = data.get("item", [])
@@ -156,15 +195,14 @@ def _toml(path: Path) -> list[list[Any]]:
     if not isinstance(items, list) or not items or set(data) - {"item", "range"}:
         raise InputError(str(path), "holds no sizes", "it must hold [[item]] tables, or one [range] table")
     heads = list(dict.fromkeys(key for item in items for key in item))
-    return [heads, *([item.get(head, "") for head in heads] for item in items)]
+    return iter([heads, *([item.get(head, "") for head in heads] for item in items)])
 
 
-def _table(grid: list[list[Any]], source: str) -> Table:
-    while grid and not any(str(cell).strip() for cell in grid[0]):
-        grid = grid[1:]
-    if not grid:
+def _table(grid: Grid, source: str) -> Table:
+    first = next((cells for cells in grid if any(str(cell).strip() for cell in cells)), None)
+    if first is None:
         raise InputError(source, "is empty", "it must have a header row and a row for each size")
-    heads = [str(cell).strip() for cell in grid[0]]
+    heads = [str(cell).strip() for cell in first]
     while heads and not heads[-1]:
         heads.pop()
     words: dict[str, str] = {}
@@ -183,17 +221,21 @@ def _table(grid: list[list[Any]], source: str) -> Table:
         doubles = [head for head, meaning in words.items() if meaning == word]
         if len(doubles) > 1:
             raise InputError(f"{source}: row 1", " and ".join(doubles), f"only one column may hold the {word}")
-    rows = []
-    for number, cells in enumerate(grid[1:], 2):
+    rows = Rows(_filled(grid, heads))
+    if not rows:
+        raise InputError(source, "has no rows", "it must have a row for each size")
+    return Table(source, tuple(heads), words, units, rows)
+
+
+def _filled(grid: Grid, heads: Sequence[str]) -> Iterator[Row]:
+    """The rows that are not empty."""
+    for number, cells in enumerate(grid, 2):
         filled = {head: _clean(cell) for head, cell in zip(heads, cells, strict=False) if str(cell).strip() != ""}
         extra = [str(cell) for cell in cells[len(heads) :] if str(cell).strip()]
         if extra:
             filled["?"] = extra[0]
         if filled:
-            rows.append(Row(number, filled))
-    if not rows:
-        raise InputError(source, "has no rows", "it must have a row for each size")
-    return Table(source, tuple(heads), words, units, tuple(rows))
+            yield Row(number, filled)
 
 
 def _clean(cell: Any) -> Cell:

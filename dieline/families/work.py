@@ -24,14 +24,14 @@ class Outcome:
     """What became of an item.
 
     Attributes:
-        place: Its place among all items.
+        item: The item.
         files: Name and size (bytes) of each file, relative to the family's folder.
         summary: Its row of the summary.
         reason: Why it was not drawn; empty if it was.
         stop: Whether the whole run must stop (a full disk, a folder that cannot be written).
     """
 
-    place: int
+    item: Item
     files: tuple[tuple[str, int], ...] = ()
     summary: Mapping[str, Any] = field(default_factory=dict)
     reason: str = ""
@@ -51,16 +51,16 @@ def draw_item(item: Item, folder: str, by_item: bool, mark: str = "") -> Outcome
     try:
         result = run(job_from_data(item.job, f"row {item.row}"))
         if result.failures:
-            return Outcome(item.place, reason="; ".join(result.failures))
+            return Outcome(item, reason="; ".join(result.failures))
         files = write(result, out / item.name if by_item else out, aside=folder_aside(out, mark) if mark else None)
         sizes = tuple((path.relative_to(out).as_posix(), path.stat().st_size) for path in files)
-        return Outcome(item.place, sizes, summary_of(result))
+        return Outcome(item, sizes, summary_of(result))
     except OutputError as error:
-        return Outcome(item.place, reason=str(error), stop=True)
+        return Outcome(item, reason=str(error), stop=True)
     except DielineError as error:
-        return Outcome(item.place, reason=" ".join(str(error).split()))
+        return Outcome(item, reason=" ".join(str(error).split()))
     except Exception as error:  # a style of a stranger may raise anything; one row must not end the run
-        return Outcome(item.place, reason=f"{type(error).__name__}: {error}")
+        return Outcome(item, reason=f"{type(error).__name__}: {error}")
 
 
 def summary_of(result: Result) -> dict[str, Any]:

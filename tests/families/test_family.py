@@ -151,6 +151,7 @@ def test_killed_at_any_moment_it_goes_on_to_the_same_bytes(tmp_path: Path) -> No
     parts = [name for name in killed if name.endswith(".part")]
     assert {name: text for name, text in killed.items() if name not in parts} == whole
     assert parts == []
+    assert not list(out.glob(".dieline-work-*"))
 
 
 def test_a_half_line_of_the_journal_is_no_line(tmp_path: Path) -> None:
