@@ -18,10 +18,18 @@ class _Nodes:
     """Gives points that are one point one number."""
 
     def __init__(self) -> None:
+        self._by_point: dict[Point, int] = {}
         self._by_key: dict[tuple[int, int], int] = {}
         self.points: list[Point] = []
 
     def number(self, point: Point) -> int:
+        found = self._by_point.get(point)
+        if found is None:
+            found = self._by_point[point] = self._near(point)
+        return found
+
+    def _near(self, point: Point) -> int:
+        """The number of a point that was not met to the last digit."""
         x, y = point[0] * _FINE, point[1] * _FINE
         key = (round(x), round(y))
         found = self._by_key.get(key)

@@ -114,12 +114,16 @@ class Carriers:
             self._add_arc(p, q, bulge, owner)
             return
         (px, py), (qx, qy) = p, q
-        dx, dy = qx - px, qy - py
-        length = math.hypot(dx, dy)
-        ux, uy = dx / length, dy / length
-        if ux < -SAME_LINE or (ux < SAME_LINE and uy < 0):
-            ux, uy = -ux, -uy
-        c = ux * py - uy * px
+        if px == qx:  # upright, as half of the edges of most blanks are; level ones are the other half
+            ux, uy, c = 0.0, 1.0, -px
+        elif py == qy:
+            ux, uy, c = 1.0, 0.0, py
+        else:
+            length = math.hypot(qx - px, qy - py)
+            ux, uy = (qx - px) / length, (qy - py) / length
+            if ux < -SAME_LINE or (ux < SAME_LINE and uy < 0):
+                ux, uy = -ux, -uy
+            c = ux * py - uy * px
         key = round(ux * _FINE), round(uy * _FINE), round(c * _FINE), 0
         carrier = self._by_key.get(key) or self._near(key, (ux, uy, c))
         if carrier is None:

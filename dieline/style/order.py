@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from ..board import Board
@@ -168,13 +168,8 @@ def settle(
     given = dict(given or {})
     house = house or House()
     problems: list[DielineError] = []
-    known = [parameter.name for parameter in style.parameters]
-    for name in given:
-        if name not in known:
-            problems.append(UnknownNameError(f"{where}.{name}", name, known))
-    for pattern, _, name, _ in house.defaults:
-        if pattern == style.code and name not in known:
-            problems.append(UnknownNameError(f"{house.name or 'house file'}: default of {pattern}", name, known))
+    if given or house.defaults:
+        problems += _unknown(style, given, house, where)
     order = Order(style.code, _with_fourth(style, inside, board), board, house)
     try:
         style.accept(inside, board)
@@ -189,6 +184,17 @@ def settle(
     if problems:
         raise JobError(where, problems)
     return order
+
+
+def _unknown(style: Style, given: Mapping[str, object], house: House, where: str) -> Iterator[DielineError]:
+    """Options of the job or the house that the style does not have."""
+    known = [parameter.name for parameter in style.parameters]
+    for name in given:
+        if name not in known:
+            yield UnknownNameError(f"{where}.{name}", name, known)
+    for pattern, _, name, _ in house.defaults:
+        if pattern == style.code and name not in known:
+            yield UnknownNameError(f"{house.name or 'house file'}: default of {pattern}", name, known)
 
 
 def _misread(style: Style, given: Mapping[str, object], where: str) -> list[DielineError]:
@@ -206,28 +212,28 @@ def _misread(style: Style, given: Mapping[str, object], where: str) -> list[Diel
 def _settle_options(style: Style, order: Order, given: Mapping[str, object], where: str) -> list[DielineError]:
     """Give every option its value, in the order they are declared, and say what is wrong with any."""
     problems: list[DielineError] = []
+    house, options = order.house, order._options
     unfit = False
     for parameter in style.parameters:
-        place = f"{where}.{parameter.name}"
-        house_value = order.house.default(style.code, order.board.name, parameter.name)
-        asked = parameter.name in given or house_value is not None
+        name, place = parameter.name, f"{where}.{parameter.name}"
+        asked = name in given
         try:
-            if parameter.name in given:
-                value = parameter.read(given[parameter.name], place)
-                order._given.add(parameter.name)
-            elif house_value is not None:
-                place = f"{order.house.name or 'house file'}: {parameter.name}"
-                value = parameter.read(house_value, place)
+            if asked:
+                value = parameter.read(given[name], place)
+                order._given.add(name)
+            elif house.defaults and (raw := house.default(style.code, order.board.name, name)) is not None:
+                asked, place = True, f"{house.name or 'house file'}: {name}"
+                value = parameter.read(raw, place)
             else:
                 value = parameter.default_for(order)
-            order._options[parameter.name] = value
+            options[name] = value
             parameter.check(value, order, place, asked=asked)
         except OptionError as error:
             # A default that does not fit follows from the size or from another option; the next ones follow from it.
             if asked or not unfit:
                 problems.append(error)
             unfit = unfit or not asked
-            order._options.setdefault(parameter.name, parameter.default_for(order))
+            options.setdefault(name, parameter.default_for(order))
     return problems
 
 
