@@ -10,8 +10,7 @@ from dieline.drawing.flat import prove_flat
 from dieline.drawing.model import draw_blank
 from dieline.drawing.notes import annotate
 from dieline.export.dxf import dxf_text
-from dieline.export.faces import by_meaning, measure_faces
-from dieline.export.measure_back import compare, compare_lengths
+from dieline.export.faces import by_meaning
 from dieline.export.read_dxf import read_dxf
 from dieline.export.read_svg import read_svg
 from dieline.export.same import same_strokes
@@ -62,7 +61,8 @@ def one_round(job: Job, folder: Path, laps: Laps) -> None:
     lap("settle and build")
     drawing = draw_blank(blank)
     lap("strokes in order")
-    prove_flat(blank, drawing)
+    if not prove_flat(blank, drawing).measured:
+        raise AssertionError("the strokes do not bound the panels corner for corner")
     lap("flat proof")
     folded = prove_folded(design, job.board)
     lap("folded proof")
@@ -82,13 +82,12 @@ def one_round(job: Job, folder: Path, laps: Laps) -> None:
     lap("two files written and read")
     strokes = by_meaning(read_dxf(dxf).strokes, profile)
     lap("DXF understood")
-    faces = measure_faces(strokes)
-    lap("its faces measured")
-    if compare(faces, blank) or compare_lengths(faces, drawing.lengths()):
-        raise AssertionError("the file does not hold the blank")
-    lap("compared with the blank")
+    drawn = [(s.meaning, s.path.points, s.path.bulges, s.path.closed) for s in drawing.strokes]
+    if not same_strokes(strokes, drawn):
+        raise AssertionError("the file does not hold the strokes of the blank")
+    lap("DXF compared with the strokes proved")
     others = by_meaning(read_svg(svg), profile)
     lap("SVG understood")
-    if not same_strokes(others, strokes):
-        raise AssertionError("the files do not hold the same strokes")
-    lap("SVG compared with DXF")
+    if not same_strokes(others, drawn):
+        raise AssertionError("the file does not hold the strokes of the blank")
+    lap("SVG compared with the strokes proved")
