@@ -78,16 +78,16 @@ class Carrier:
         for stop in sorted([span[0] for span in spans] + [span[1] for span in spans]):
             if not stops or stop - stops[-1] > close:
                 stops.append(stop)
-        owners: list[list[int]] = [[] for _ in stops]
+        owners: list[tuple[int, ...]] = [()] * len(stops)
         ways = [0] * len(stops)
         for low, high, owner, way in spans:
             # A stop stands for all that are close above it.
             for place in range(bisect_right(stops, low) - 1, bisect_right(stops, high) - 1):
-                owners[place].append(owner)
+                owners[place] += (owner,)
                 ways[place] = ways[place] or way
         for place, (low, high) in enumerate(pairwise(stops)):
             if owners[place]:
-                yield self._part(low, high, ways[place], tuple(owners[place]))
+                yield self._part(low, high, ways[place], owners[place])
 
     def _part(self, low: float, high: float, way: int, owners: tuple[int, ...]) -> Part:
         if self.radius:
