@@ -46,6 +46,9 @@ class Path:
     @property
     def length(self) -> float:
         """Length along the path, mm."""
+        if not self.bulges:
+            points = self.points
+            return math.fsum(map(math.dist, points, points[1:] + points[:1] if self.closed else points[1:]))
         return math.fsum(arc_length(p, q, bulge) for p, q, bulge in self.segments())
 
     @property
