@@ -44,8 +44,11 @@ class Room:
         """Whether a box lies in the panel and touches nothing."""
         x0, y0, x1, y1 = box
         left, low, right, high = self.box
-        if x0 < left or y0 < low or x1 > right or y1 > high or any(overlap(box, other) for other in self.blocked):
+        if x0 < left or y0 < low or x1 > right or y1 > high:
             return False
+        for other in self.blocked:
+            if overlap(box, other):
+                return False
         for p, q in self.edges:
             if _meets(x0, y0, x1, y1, p, q):
                 return False
@@ -88,9 +91,15 @@ def _meets(x0: float, y0: float, x1: float, y1: float, p: Point, q: Point) -> bo
     (px, py), (qx, qy) = p, q
     if (px < x0 and qx < x0) or (px > x1 and qx > x1) or (py < y0 and qy < y0) or (py > y1 and qy > y1):
         return False
+    # Which side of the segment's line each corner is on: the two farthest apart are not on the same.
     dx, dy = qx - px, qy - py
-    sides = [dx * (y - py) - dy * (x - px) for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
-    return min(sides) <= 0.0 <= max(sides)
+    low, high = dx * (y0 - py), dx * (y1 - py)
+    left, right = dy * (x0 - px), dy * (x1 - px)
+    if low > high:
+        low, high = high, low
+    if left > right:
+        left, right = right, left
+    return low - right <= 0.0 <= high - left
 
 
 def rooms(drawing: Drawing, blank: Blank) -> Iterator[Room]:
@@ -135,7 +144,9 @@ class Placer:
     def box(self, box: Box) -> Box:
         """Bounds on the drawing."""
         x0, x1 = self.sign * box[0] + self.dx, self.sign * box[2] + self.dx
-        return min(x0, x1), box[1] + self.dy, max(x0, x1), box[3] + self.dy
+        if self.sign < 0:
+            x0, x1 = x1, x0
+        return x0, box[1] + self.dy, x1, box[3] + self.dy
 
 
 def placer(drawing: Drawing, blank: Blank) -> Placer:
@@ -146,11 +157,15 @@ def placer(drawing: Drawing, blank: Blank) -> Placer:
 
 def _room(panels: Sequence[Panel], bends: Sequence[Segment], zones: dict[str, list[Path]], place: Placer) -> Room:
     box = bounds_of([panel.outline.bounds for panel in panels]) if len(panels) > 1 else panels[0].outline.bounds
-    first = panels[0]
-    room = Room(first.name, place.box(box))
-    if len(panels) == 1 and not first.outline.bulges and len(first.outline.points) == 4:
+    outline = panels[0].outline
+    room = Room(panels[0].name, place.box(box))
+    if len(panels) == 1 and not outline.bulges and len(outline.points) == 4:
         x0, y0, x1, y1 = box
-        room.plain = all((x in (x0, x1)) and (y in (y0, y1)) for x, y in first.outline.points)
+        for x, y in outline.points:
+            if (x != x0 and x != x1) or (y != y0 and y != y1):
+                break
+        else:
+            room.plain = True
     if not room.plain:
         edges = [edge for panel in panels for edge in _edges(panel.outline)]
         for bend in bends:
@@ -160,9 +175,10 @@ def _room(panels: Sequence[Panel], bends: Sequence[Segment], zones: dict[str, li
     for panel in panels:
         for zone in zones.get(panel.name, ()):
             room.edges += [(place.point(p), place.point(q)) for p, q in _edges(zone)]
-    for panel in panels:
-        for path in (*panel.holes, *(mark.path for mark in panel.marks)):
-            room.blocked.append(place.box(path.bounds))
+        for hole in panel.holes:
+            room.blocked.append(place.box(hole.bounds))
+        for mark in panel.marks:
+            room.blocked.append(place.box(mark.path.bounds))
     return room
 
 
