@@ -62,7 +62,7 @@ def svg_text(drawing: Drawing, profile: MachineProfile, *, job: str = "", notes:
         parts += writer.zones()
     parts += writer.strokes()
     if notes:
-        parts += map(writer.notes, drawing.notes)
+        parts += writer.notes()
     parts.append("</svg>\n")
     # Line ends inside the job come back as they went in.
     return "\n".join(parts).replace("\r", "&#13;")
@@ -144,14 +144,21 @@ class _Writer:
             fill, stroke = self._tint()
             yield _group(f'class="zone" {fill} id="{name}" {stroke}', elements)
 
-    def notes(self, notes: NoteGroup) -> str:
-        """One group of notes: all its lines in one path, all its filled shapes in another, samples, texts."""
-        colour, path = self.pens[Meaning.NOTE].colour, self.pencil.path
-        usual = self.sizes[self.h]
+    def notes(self) -> Iterator[str]:
+        """The groups of notes, each in a group of its own."""
+        colour, usual = self.pens[Meaning.NOTE].colour, self.sizes[self.h]
+        look = f'class="note" fill="{colour}" font-family="sans-serif" font-size="{usual}"'
+        thin = f'fill="none" stroke="{colour}" stroke-width="{self.thin}"'
+        for notes in self.drawing.notes:
+            name = _id(self._free_id(notes.name.replace(" ", "-")))
+            yield _group(f'{look} id="{name}"', self._marks(notes, thin, usual))
+
+    def _marks(self, notes: NoteGroup, thin: str, usual: str) -> list[str]:
+        """The marks of a group: all its lines in one path, all its filled shapes in another, samples, texts."""
+        path = self.pencil.path
         elements: list[str] = []
         if notes.lines:
-            look = f'fill="none" stroke="{colour}" stroke-width="{self.thin}"'
-            elements.append(_leaf("path", f'd="{" ".join(map(path, notes.lines))}" {look}'))
+            elements.append(_leaf("path", f'd="{" ".join(map(path, notes.lines))}" {thin}'))
         if notes.fills:
             elements.append(_leaf("path", f'd="{" ".join(map(path, notes.fills))}"'))
         for meaning, sample in notes.samples:
@@ -162,9 +169,7 @@ class _Writer:
                 look = f'fill="none" {stroke} {width}{dash}'
             elements.append(_leaf("path", f'd="{path(sample)}" {look}'))
         elements += self._texts(notes.texts, usual)
-        name = _id(self._free_id(notes.name.replace(" ", "-")))
-        look = f'fill="{colour}" font-family="sans-serif" font-size="{usual}"'
-        return _group(f'class="note" {look} id="{name}"', elements)
+        return elements
 
     def _line(self, meaning: Meaning) -> tuple[str, str, str]:
         """Colour, width and dash of a meaning, as attributes; beside ids, values need no escaping: they are numbers,
@@ -197,16 +202,17 @@ class _Writer:
         words = _all_escaped([text.text for text in texts])
         for word, (_, (x, y), height, anchor, angle, bold) in zip(words, texts, strict=True):
             x_word, y_word, size = xs[x], ys[y], sizes[height]
-            element = f'<text x="{x_word}" y="{y_word}"'
-            if size != usual:
-                element += f' font-size="{size}"'
+            look = "" if size == usual else f' font-size="{size}"'
             if anchor != "start":
-                element += f' text-anchor="{anchor}"'
+                look += f' text-anchor="{anchor}"'
             if angle:
-                element += f' transform="rotate({-angle:g} {x_word} {y_word})"'
+                look += f' transform="rotate({-angle:g} {x_word} {y_word})"'
             if bold:
-                element += ' font-weight="bold"'
-            yield f"{element}>{word}</text>" if word else f"{element} />"
+                look += ' font-weight="bold"'
+            if word:
+                yield f'<text x="{x_word}" y="{y_word}"{look}>{word}</text>'
+            else:
+                yield f'<text x="{x_word}" y="{y_word}"{look} />'
 
 
 def _id(name: str) -> str:

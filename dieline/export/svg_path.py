@@ -60,9 +60,12 @@ class Pencil:
         before_x, before_y = xs[x], ys[y]
         if len(points) == 2 and not bulges and not path.closed:
             x, y = points[1]
-            end_x, end_y = xs[x], ys[y]
-            onward = f"V{end_y}" if end_x == before_x else f"H{end_x}" if end_y == before_y else f"L{end_x} {end_y}"
-            return f"M{before_x} {before_y}{onward}"
+            word_x, word_y = xs[x], ys[y]
+            if word_x == before_x:
+                return f"M{before_x} {before_y}V{word_y}"
+            if word_y == before_y:
+                return f"M{before_x} {before_y}H{word_x}"
+            return f"M{before_x} {before_y}L{word_x} {word_y}"
         words = [f"M{before_x} {before_y}"]
         for (x, y), bulge in zip(points[1:], bulges or repeat(0.0), strict=False):
             word_x, word_y = xs[x], ys[y]
