@@ -110,7 +110,7 @@ class Drawing:
         for stroke in self.strokes:
             path = stroke.path
             points = " ".join([f"{word[x]},{word[y]}" for x, y in path.points])
-            bulges = " ".join([f"{bulge:.6f}" for bulge in path.bulges])
+            bulges = " ".join([f"{bulge:.6f}" for bulge in path.bulges]) if path.bulges else ""
             lines.append(f"{stroke.meaning.value} {path.closed} {points} {bulges}")
         words = "\n".join(lines)
         return f"{zlib.crc32(words.replace('-0.000', '0.000').encode()):08x}"
