@@ -131,11 +131,8 @@ class Job:
             out["contents"] = {"mass": self.mass}
         if self.load is not None:
             out["load"] = self.load.data()
-        changed = {
-            key: getattr(self.output, key)
-            for key in Output.__slots__
-            if getattr(self.output, key) != getattr(Output(), key)
-        }
+        output, usual = self.output, Output()
+        changed = {key: getattr(output, key) for key in Output.__slots__ if getattr(output, key) != getattr(usual, key)}
         if changed:
             out["output"] = {key: list(value) if isinstance(value, tuple) else value for key, value in changed.items()}
         if self.support:

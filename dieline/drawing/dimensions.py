@@ -21,7 +21,7 @@ __all__ = ["Chain", "draw_dimensions", "spread", "stations"]
 MERGE = 0.05
 """Creases nearer than this stand for one station of a chain, mm: no rule is set finer."""
 
-_FOLDING = frozenset((Meaning.CREASE, Meaning.CREASE_BACK, Meaning.CUT_CREASE, Meaning.PERFORATION))
+_FOLDING = (Meaning.CREASE, Meaning.CREASE_BACK, Meaning.CUT_CREASE, Meaning.PERFORATION)
 
 # Distances from the dimension line outwards, in heights of capitals.
 _GAP, _TICK, _BASE, _BEND, _LABEL = 0.6, 0.35, 0.45, 1.9, 3.0
@@ -209,9 +209,9 @@ def _open_slot(drawing: Drawing, slot: float) -> float | None:
     ahead = 1.0 if outline.area > 0 else -1.0
     lefts: list[tuple[float, float]] = []
     rights: list[tuple[float, float]] = []
-    for p, q, bulge in outline.segments():
-        if bulge == 0.0 and -1e-6 < p[0] - q[0] < 1e-6:
-            (lefts if (q[1] - p[1]) * ahead > 0 else rights).append((p[0], min(p[1], q[1])))
+    for (px, py), (qx, qy), bulge in outline.segments():
+        if bulge == 0.0 and -1e-6 < px - qx < 1e-6:
+            (lefts if (qy - py) * ahead > 0 else rights).append((px, min(py, qy)))
     for x, low in sorted(lefts):
         for other, foot in rights:
             if abs(other - x - slot) < 1e-6 and not _covered(outline, x, other, max(low, foot)):
@@ -221,7 +221,8 @@ def _open_slot(drawing: Drawing, slot: float) -> float | None:
 
 def _covered(outline: Path, x0: float, x1: float, y: float) -> bool:
     """Whether the outline comes between a slot that begins at height y and the bottom of the drawing."""
-    return any(
-        min(p[0], q[0]) < x1 - 1e-6 and max(p[0], q[0]) > x0 + 1e-6 and min(p[1], q[1]) < y - 1e-6
-        for p, q, _ in outline.segments()
-    )
+    left, right, high = x0 + 1e-6, x1 - 1e-6, y - 1e-6
+    for (px, py), (qx, qy), _ in outline.segments():
+        if (py < high or qy < high) and (px < right or qx < right) and (px > left or qx > left):
+            return True
+    return False

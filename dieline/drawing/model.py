@@ -105,14 +105,23 @@ class Drawing:
 
     def digest(self) -> str:
         """Eight characters that change when any stroke moves by a thousandth of a millimetre."""
-        words = "\n".join(
-            f"{stroke.meaning.value} {stroke.path.closed} "
-            + " ".join(f"{x:.3f},{y:.3f}" for x, y in stroke.path.points)
-            + " "
-            + " ".join(f"{bulge:.6f}" for bulge in stroke.path.bulges)
-            for stroke in self.strokes
-        )
+        word = _Thousandths()
+        lines = []
+        for stroke in self.strokes:
+            path = stroke.path
+            points = " ".join([f"{word[x]},{word[y]}" for x, y in path.points])
+            bulges = " ".join([f"{bulge:.6f}" for bulge in path.bulges]) if path.bulges else ""
+            lines.append(f"{stroke.meaning.value} {path.closed} {points} {bulges}")
+        words = "\n".join(lines)
         return f"{zlib.crc32(words.replace('-0.000', '0.000').encode()):08x}"
+
+
+class _Thousandths(dict[float, str]):
+    """Coordinates to a thousandth of a millimetre; those of a box repeat, so each is written once."""
+
+    def __missing__(self, value: float) -> str:
+        word = self[value] = f"{value:.3f}"
+        return word
 
 
 def draw_blank(blank: Blank, side: Side = Side.INSIDE) -> Drawing:

@@ -58,7 +58,7 @@ def annotate(
     head = heading(drawing, design, board, h, title=title, style_title=style_title, revision=revision)
     said = facts(design, blank, extra, h)
     columns = [[head], [sizes(design, outside, h)], [legend(drawing, h, patterns or {}), check_bar(h)]]
-    if said.notes.texts:
+    if said.lines:
         columns[1].append(said)
     if table is not None:
         columns.append([table])

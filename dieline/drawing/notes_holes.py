@@ -84,6 +84,8 @@ def draw_holes(blank: Blank, places: Sequence[Room], place: Placer, h: float) ->
 def _rows(blank: Blank, numbers: dict[str, int], place: Placer) -> list[_Row]:
     merged: dict[tuple[str, tuple[str, ...], str], _Row] = {}
     for panel in blank.panels:
+        if not (panel.holes or panel.marks):
+            continue
         single: dict[tuple[str, str], list[tuple[float, Box]]] = {}
         left, low, _, high = place.box(panel.outline.bounds)
         for what, path in _openings(panel):

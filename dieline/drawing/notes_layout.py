@@ -92,5 +92,5 @@ def _set_column(blocks: Sequence[Block], corner: Point, pad: float, h: float) ->
     """Move blocks under each other, from the upper left corner of their column."""
     x, y = corner[0] + pad, corner[1] - pad
     for block in blocks:
-        block.notes.move(x, y)
+        block.place(x, y)
         y -= block.height + _APART * h

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from ..geometry.arc import Point
 from ..units import format_mm
+from .model import Text
 from .notes_room import Room
 from .notes_text import DESCENT, Box, Notes, text_width
 
@@ -62,12 +63,13 @@ def draw_panels(rooms: Sequence[Room], upright: bool, word: str, h: float) -> tu
 def _label(notes: Notes, room: Room, h: float) -> None:
     """Set the label of a panel: name and size, or the name alone, or nothing."""
     x0, y0, x1, y1 = room.box
-    for lines in _wordings(room.name, f"{format_mm(x1 - x0)} × {format_mm(y1 - y0)}"):
-        longest = max(map(len, lines))
-        upright = y1 - y0 > x1 - x0 < text_width("0" * longest, h) + 2 * _MARGIN * h
+    wide, high = x1 - x0, y1 - y0
+    for lines in _wordings(room.name, f"{format_mm(wide)} × {format_mm(high)}"):
+        longest = max(lines, key=len)
+        upright = high > wide < text_width(longest, h) + 2 * _MARGIN * h
         for scale, turned in _TRIES:
             size = scale * h
-            along = text_width("0" * longest, size) + 2 * _MARGIN * size
+            along = text_width(longest, size) + 2 * _MARGIN * size
             deep = (1.0 + DESCENT + (len(lines) - 1) * _PITCH + 2 * _MARGIN) * size
             stands = turned != upright
             box = room.find(deep, along, _MIDDLE) if stands else room.find(along, deep, _MIDDLE)
@@ -94,9 +96,9 @@ def _set(notes: Notes, box: Box, lines: Sequence[str], size: float, turned: bool
     for i, line in enumerate(lines):
         base = first - i * _PITCH * size
         if turned:
-            notes.text(line, x - base, y, size, "middle", 90.0)
+            notes.texts.append(Text(line, (x - base, y), size, "middle", 90.0))
         else:
-            notes.text(line, x, y + base, size, "middle")
+            notes.texts.append(Text(line, (x, y + base), size, "middle"))
 
 
 def _place_arrow(room: Room, upright: bool, word: str, h: float) -> Notes | None:

@@ -44,17 +44,14 @@ class Room:
         """Whether a box lies in the panel and touches nothing."""
         x0, y0, x1, y1 = box
         left, low, right, high = self.box
-        if x0 < left or y0 < low or x1 > right or y1 > high or any(overlap(box, other) for other in self.blocked):
+        if x0 < left or y0 < low or x1 > right or y1 > high:
             return False
-        for p, q in self.edges:
-            if _meets(x0, y0, x1, y1, p, q):
+        for other in self.blocked:
+            if overlap(box, other):
                 return False
-        if self.plain:
-            return True
-        for p, q in self.outline:
-            if _meets(x0, y0, x1, y1, p, q):
-                return False
-        return self._within((x0 + x1) / 2, (y0 + y1) / 2)
+        if self.edges and _met(self.edges, box):
+            return False
+        return self.plain or (not _met(self.outline, box) and self._within((x0 + x1) / 2, (y0 + y1) / 2))
 
     def find(self, width: float, height: float, spots: Sequence[Point]) -> Box | None:
         """The first spot where a box of this size is free; None if there is none.
@@ -83,14 +80,23 @@ class Room:
         return inside
 
 
-def _meets(x0: float, y0: float, x1: float, y1: float, p: Point, q: Point) -> bool:
-    """Whether a segment touches a box."""
-    (px, py), (qx, qy) = p, q
-    if (px < x0 and qx < x0) or (px > x1 and qx > x1) or (py < y0 and qy < y0) or (py > y1 and qy > y1):
-        return False
-    dx, dy = qx - px, qy - py
-    sides = [dx * (y - py) - dy * (x - px) for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
-    return min(sides) <= 0.0 <= max(sides)
+def _met(segments: Iterable[Segment], box: Box) -> bool:
+    """Whether any segment touches a box."""
+    x0, y0, x1, y1 = box
+    for (px, py), (qx, qy) in segments:
+        if (px < x0 and qx < x0) or (px > x1 and qx > x1) or (py < y0 and qy < y0) or (py > y1 and qy > y1):
+            continue
+        # Which side of the segment's line each corner is on: the two farthest apart are not on the same.
+        dx, dy = qx - px, qy - py
+        low, high = dx * (y0 - py), dx * (y1 - py)
+        left, right = dy * (x0 - px), dy * (x1 - px)
+        if low > high:
+            low, high = high, low
+        if left > right:
+            left, right = right, left
+        if low - right <= 0.0 <= high - left:
+            return True
+    return False
 
 
 def rooms(drawing: Drawing, blank: Blank) -> Iterator[Room]:
@@ -135,7 +141,9 @@ class Placer:
     def box(self, box: Box) -> Box:
         """Bounds on the drawing."""
         x0, x1 = self.sign * box[0] + self.dx, self.sign * box[2] + self.dx
-        return min(x0, x1), box[1] + self.dy, max(x0, x1), box[3] + self.dy
+        if self.sign < 0:
+            x0, x1 = x1, x0
+        return x0, box[1] + self.dy, x1, box[3] + self.dy
 
 
 def placer(drawing: Drawing, blank: Blank) -> Placer:
@@ -145,12 +153,12 @@ def placer(drawing: Drawing, blank: Blank) -> Placer:
 
 
 def _room(panels: Sequence[Panel], bends: Sequence[Segment], zones: dict[str, list[Path]], place: Placer) -> Room:
-    box = bounds_of([panel.outline.bounds for panel in panels]) if len(panels) > 1 else panels[0].outline.bounds
     first = panels[0]
-    room = Room(first.name, place.box(box))
-    if len(panels) == 1 and not first.outline.bulges and len(first.outline.points) == 4:
-        x0, y0, x1, y1 = box
-        room.plain = all((x in (x0, x1)) and (y in (y0, y1)) for x, y in first.outline.points)
+    plain = _plain(first.outline) if len(panels) == 1 else None
+    box = plain or first.outline.bounds
+    if len(panels) > 1:
+        box = bounds_of([panel.outline.bounds for panel in panels])
+    room = Room(first.name, place.box(box), plain=plain is not None)
     if not room.plain:
         edges = [edge for panel in panels for edge in _edges(panel.outline)]
         for bend in bends:
@@ -160,10 +168,21 @@ def _room(panels: Sequence[Panel], bends: Sequence[Segment], zones: dict[str, li
     for panel in panels:
         for zone in zones.get(panel.name, ()):
             room.edges += [(place.point(p), place.point(q)) for p, q in _edges(zone)]
-    for panel in panels:
-        for path in (*panel.holes, *(mark.path for mark in panel.marks)):
-            room.blocked.append(place.box(path.bounds))
+        for hole in panel.holes:
+            room.blocked.append(place.box(hole.bounds))
+        for mark in panel.marks:
+            room.blocked.append(place.box(mark.path.bounds))
     return room
+
+
+def _plain(outline: Path) -> Box | None:
+    """Bounds of an outline that is an upright rectangle, as most are; None for any other."""
+    if outline.bulges or len(outline.points) != 4:
+        return None
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = outline.points
+    if (ax == bx and by == cy and cx == dx and dy == ay) or (ay == by and bx == cx and cy == dy and dx == ax):
+        return min(ax, cx), min(ay, cy), max(ax, cx), max(ay, cy)
+    return None
 
 
 def _edges(path: Path) -> Iterable[Segment]:

@@ -74,6 +74,8 @@ def overlap(a: Box, b: Box) -> bool:
 def wrapped(text: str, most: int) -> list[str]:
     """A text in lines of at most ``most`` characters, broken between words."""
     words = text.split()
+    if len(text) <= most:
+        return [" ".join(words)]
     lines = [""]
     for word in words:
         if lines[-1] and len(lines[-1]) + 1 + len(word) > most:
@@ -148,11 +150,21 @@ class Block:
         notes: The marks, their upper left corner at the origin.
         width: Their width, mm.
         height: Their height, mm.
+        lines: Lines of text that become marks when the block has its place: words, where their baseline starts, height
+            of capitals, whether they are heavy.
     """
 
     notes: Notes
     width: float
     height: float
+    lines: Sequence[tuple[str, float, float, float, bool]] = ()
+
+    def place(self, dx: float, dy: float) -> None:
+        """Shift the marks, and set the lines of text, shifted alike."""
+        self.notes.move(dx, dy)
+        self.notes.texts += [
+            Text(words, (x + dx, y + dy), height, "start", 0.0, bold) for words, x, y, height, bold in self.lines
+        ]
 
 
 def bounds_of(boxes: Iterable[Box]) -> Box:

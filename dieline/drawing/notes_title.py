@@ -24,35 +24,39 @@ class Column:
     """Lines of text under each other, the upper left corner at the origin.
 
     Args:
-        notes: Where the texts go.
         h: Height of capitals, mm.
-        x: Left edge, mm.
     """
 
-    def __init__(self, notes: Notes, h: float, x: float = 0.0) -> None:
-        self.notes, self.h, self.x = notes, h, x
-        self.y = 0.0
-        self.right = x
+    def __init__(self, h: float) -> None:
+        self.h = h
+        self.lines: list[tuple[str, float, float, float, bool]] = []
+        self.x = self.y = self.right = 0.0
 
     def add(self, text: str, scale: float = 1.0, bold: bool = False) -> None:
         """Set one more line."""
-        size = scale * self.h
-        self.y -= size if self.y == 0.0 else max(_PITCH * self.h, size + 0.8 * self.h)
-        self.notes.text(text, self.x, self.y, size, bold=bold)
-        self.right = max(self.right, self.x + text_width(text, size))
+        h = self.h
+        size, pitch = scale * h, _PITCH * h
+        apart = size + 0.8 * h
+        self.y -= size if self.y == 0.0 else apart if apart > pitch else pitch
+        self.lines.append((text, self.x, self.y, size, bold))
+        right = self.x + text_width(text, size)
+        if right > self.right:
+            self.right = right
 
-    @property
-    def depth(self) -> float:
-        """How far down it reaches, mm."""
-        return -self.y + 0.3 * self.h
+    def aside(self) -> None:
+        """Set what follows beside it, from the top again."""
+        self.x, self.y = self.right + 2 * self.h, 0.0
+
+    def block(self) -> Block:
+        """The lines as a part of the title block."""
+        return Block(Notes("title"), self.right, -self.y + 0.3 * self.h, self.lines)
 
 
 def heading(
     drawing: Drawing, design: Design, board: Board, h: float, *, title: str, style_title: str, revision: str
 ) -> Block:
     """Style, title, side, board, blank size, digest: what tells this drawing from every other."""
-    notes = Notes("title")
-    column = Column(notes, h)
+    column = Column(h)
     for line in wrapped(f"{design.style}  {style_title}", 40):
         column.add(line, 1.3, bold=True)
     for line in wrapped(title, 44):
@@ -63,7 +67,7 @@ def heading(
         for part in wrapped(line, _MOST):
             column.add(part)
     column.add("true scale, do not scale")
-    return Block(notes, column.right, column.depth)
+    return column.block()
 
 
 def _particulars(drawing: Drawing, design: Design, board: Board, revision: str) -> Iterable[str]:
@@ -81,21 +85,19 @@ def _particulars(drawing: Drawing, design: Design, board: Board, revision: str) 
 
 def sizes(design: Design, outside: Triple, h: float) -> Block:
     """Inside, crease and outside size, each in mm and in inches."""
-    notes = Notes("title")
     rows = [("inside", design.inside), ("crease", design.crease), ("outside", outside)]
     texts = [
         ("L × B × H", *(name for name, _ in rows)),
         ("mm", *(_size(size, format_mm) for _, size in rows)),
         ("inches", *(_size(size, _inches) for _, size in rows)),
     ]
-    x = 0.0
-    column = Column(notes, h)
+    column = Column(h)
     for number, lines in enumerate(texts):
-        column = Column(notes, h, x)
+        if number > 0:
+            column.aside()
         for row, line in enumerate(lines):
             column.add(line, bold=row == 0 or number == 0)
-        x = column.right + 2 * h
-    return Block(notes, column.right, column.depth)
+    return column.block()
 
 
 def _inches(value: float) -> str:
@@ -104,19 +106,18 @@ def _inches(value: float) -> str:
 
 
 def _size(size: Sequence[float | None], form: Callable[[float], str]) -> str:
-    text = " × ".join(form(value) for value in size[:3] if value is not None)
+    text = " × ".join([form(value) for value in size[:3] if value is not None])
     return f"{text} / {form(size[3])}" if len(size) > 3 and size[3] is not None else text
 
 
 def facts(design: Design, blank: Blank, extra: Sequence[str], h: float) -> Block:
-    """Joints, gaps, slots and lap, and whatever else the job wants said. Without texts if there is nothing to say."""
-    notes = Notes("title")
-    column = Column(notes, h)
+    """Joints, gaps, slots and lap, and whatever else the job wants said. Without lines if there is nothing to say."""
+    column = Column(h)
     said = [*_joint_lines(blank), *extra]
     lines = [*_fact_lines(design), *(part for line in said for part in wrapped(line, _MOST) if part)]
     for line in lines:
         column.add(line)
-    return Block(notes, column.right, column.depth)
+    return column.block()
 
 
 def _joint_lines(blank: Blank) -> Iterable[str]:

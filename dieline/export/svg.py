@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+from operator import attrgetter
 
 from ..drawing.model import Drawing, NoteGroup, Text
 from ..drawing.notes_text import text_height
@@ -54,28 +56,28 @@ def svg_text(drawing: Drawing, profile: MachineProfile, *, job: str = "", notes:
     writer = _Writer(drawing, profile, pencil, h)
     parts = [_HEAD.format(width=width, height=height)]
     if job:
-        parts.append(_leaf("metadata", f'id="{JOB_ID}"', job))
+        parts.append(_leaf("metadata", f'id="{JOB_ID}"', _escaped(job)))
     if notes:
         parts.append(_leaf("rect", f'id="page" width="{width}" height="{height}" fill="#ffffff"'))
         parts += writer.zones()
     parts += writer.strokes()
     if notes:
-        parts += map(writer.notes, drawing.notes)
+        parts += writer.notes()
     parts.append("</svg>\n")
     # Line ends inside the job come back as they went in.
     return "\n".join(parts).replace("\r", "&#13;")
 
 
 def _leaf(name: str, attributes: str, text: str = "", title: str = "") -> str:
-    """A finished element as text; its attributes are ready-made words."""
+    """A finished element as text; its attributes, text and title are ready-made words."""
     if title:
-        return f"<{name} {attributes}>\n<title>{_escaped(title)}</title>\n</{name}>"
-    return f"<{name} {attributes}>{_escaped(text)}</{name}>" if text else f"<{name} {attributes} />"
+        return f"<{name} {attributes}>\n<title>{title}</title>\n</{name}>"
+    return f"<{name} {attributes}>{text}</{name}>" if text else f"<{name} {attributes} />"
 
 
-def _group(attributes: Mapping[str, str], elements: Iterable[str]) -> str:
-    """A finished group as text, its attributes in the order of their names."""
-    return "\n".join((f"<g{_words(dict(sorted(attributes.items())))}>", "\n".join(elements), "</g>"))
+def _group(attributes: str, elements: Iterable[str]) -> str:
+    """A finished group as text; its attributes are ready-made words, in the order of their names."""
+    return "\n".join((f"<g {attributes}>", "\n".join(elements), "</g>"))
 
 
 def _escaped(text: str) -> str:
@@ -85,9 +87,10 @@ def _escaped(text: str) -> str:
     return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
-def _words(attributes: Mapping[str, str]) -> str:
-    """Attributes as words; beside ids, their values are numbers, names and colours that a profile has checked."""
-    return "".join([f' {key}="{value}"' for key, value in attributes.items()])
+def _all_escaped(texts: Sequence[str]) -> Sequence[str]:
+    """Several texts as XML holds them; looked at as one, since few drawings have any that must be changed."""
+    whole = "".join(texts)
+    return texts if _escaped(whole) == whole else [_escaped(text) for text in texts]
 
 
 class _FontSizes(dict[float, str]):
@@ -112,60 +115,79 @@ class _Writer:
         self.drawing, self.pens, self.pencil, self.h = drawing, profile.pens, pencil, h
         self.taken = {self.pens[meaning].layer for meaning in {stroke.meaning for stroke in drawing.strokes}}
         self.sizes = _FontSizes()
+        self.thin, self.thick = (f"{0.05 * h:.3g}", f"{0.1 * h:.3g}") if h else (_CUT_WIDTH, _CUT_WIDTH)
 
     def strokes(self) -> Iterator[str]:
         """One group for each layer; meanings that a plant puts on one layer share its group."""
         groups: dict[str, tuple[Meaning, list[str]]] = {}
         path = self.pencil.path
-        for stroke in self.drawing.strokes:
-            meaning, layer = stroke.meaning, self.pens[stroke.meaning].layer
-            first, elements = groups.setdefault(layer, (meaning, []))
-            attributes = f'd="{path(stroke.path)}"'
-            if first is not meaning:
-                attributes += _words({"stroke-dasharray": "none", **self._look(meaning)})
-            elements.append(_leaf("path", attributes, title=stroke.name))
+        for meaning, run in groupby(self.drawing.strokes, attrgetter("meaning")):
+            strokes = list(run)
+            first, elements = groups.setdefault(self.pens[meaning].layer, (meaning, []))
+            look = "" if first is meaning else self._own_look(meaning)
+            titles = _all_escaped([stroke.name for stroke in strokes])
+            elements += [
+                _leaf("path", f'd="{path(stroke.path)}"{look}', title=title)
+                for stroke, title in zip(strokes, titles, strict=True)
+            ]
         for layer, (meaning, elements) in groups.items():
-            plain = {"class": "tool", "fill": "none", "id": _id(layer), "stroke-linejoin": "round"}
-            yield _group({**plain, **self._look(meaning)}, elements)
+            stroke, width, dash = self._line(meaning)
+            ends = f'stroke-linejoin="round" {width}'
+            yield _group(f'class="tool" fill="none" id="{_id(layer)}" {stroke}{dash} {ends}', elements)
 
     def zones(self) -> Iterator[str]:
         """The zones, tinted, in a group of their own."""
         zones, path = self.drawing.zones, self.pencil.path
         if zones:
-            name = self._free_id(self.pens[Meaning.GLUE].layer)
-            elements = [_leaf("path", f'd="{path(zone)}"', title=title) for title, zone in zones]
-            yield _group({"class": "zone", "id": _id(name), **self._zone_look()}, elements)
+            name = _id(self._free_id(self.pens[Meaning.GLUE].layer))
+            elements = [_leaf("path", f'd="{path(zone)}"', title=_escaped(title)) for title, zone in zones]
+            fill, stroke = self._tint()
+            yield _group(f'class="zone" {fill} id="{name}" {stroke}', elements)
 
-    def notes(self, notes: NoteGroup) -> str:
-        """One group of notes: all its lines in one path, all its filled shapes in another, samples, texts."""
-        colour, path = self.pens[Meaning.NOTE].colour, self.pencil.path
-        usual = self.sizes[self.h]
+    def notes(self) -> Iterator[str]:
+        """The groups of notes, each in a group of its own."""
+        colour, usual = self.pens[Meaning.NOTE].colour, self.sizes[self.h]
+        look = f'class="note" fill="{colour}" font-family="sans-serif" font-size="{usual}"'
+        thin = f'fill="none" stroke="{colour}" stroke-width="{self.thin}"'
+        for notes in self.drawing.notes:
+            name = _id(self._free_id(notes.name.replace(" ", "-")))
+            yield _group(f'{look} id="{name}"', self._marks(notes, thin, usual))
+
+    def _marks(self, notes: NoteGroup, thin: str, usual: str) -> list[str]:
+        """The marks of a group: all its lines in one path, all its filled shapes in another, samples, texts."""
+        path = self.pencil.path
         elements: list[str] = []
         if notes.lines:
-            thin = {"fill": "none", "stroke": colour, "stroke-width": f"{0.05 * self.h:.3g}"}
-            elements.append(_leaf("path", f'd="{" ".join(map(path, notes.lines))}"{_words(thin)}'))
+            elements.append(_leaf("path", f'd="{" ".join(map(path, notes.lines))}" {thin}'))
         if notes.fills:
             elements.append(_leaf("path", f'd="{" ".join(map(path, notes.fills))}"'))
         for meaning, sample in notes.samples:
-            look = self._zone_look() if sample.closed else {"fill": "none", **self._look(meaning)}
-            elements.append(_leaf("path", f'd="{path(sample)}"{_words(look)}'))
-        elements += [self._text(text, usual) for text in notes.texts]
-        name = self._free_id(notes.name.replace(" ", "-"))
-        look = {"class": "note", "fill": colour, "font-family": "sans-serif", "font-size": usual}
-        return _group({**look, "id": _id(name)}, elements)
+            if sample.closed:
+                look = " ".join(self._tint())
+            else:
+                stroke, width, dash = self._line(meaning)
+                look = f'fill="none" {stroke} {width}{dash}'
+            elements.append(_leaf("path", f'd="{path(sample)}" {look}'))
+        elements += self._texts(notes.texts, usual)
+        return elements
 
-    def _look(self, meaning: Meaning) -> dict[str, str]:
-        """Colour, width and dash of a meaning; a cut file has no dashes, which some cutters would cut as such."""
-        if not self.h:
-            return {"stroke": self.pens[meaning].colour, "stroke-width": _CUT_WIDTH}
-        look = {"stroke": self.pens[meaning].colour, "stroke-width": f"{0.1 * self.h:.3g}"}
-        if dash := LOOKS[meaning].dash:
-            look["stroke-dasharray"] = " ".join(f"{max(0.5, self.h / 6) * part:.3g}" for part in dash)
-        return look
+    def _line(self, meaning: Meaning) -> tuple[str, str, str]:
+        """Colour, width and dash of a meaning, as attributes; beside ids, values need no escaping: they are numbers,
+        and colours that a profile has checked. A cut file has no dashes, which some cutters would cut as such."""
+        dash = LOOKS[meaning].dash if self.h else ()
+        unit = max(0.5, self.h / 6)
+        words = f' stroke-dasharray="{" ".join([f"{unit * part:.3g}" for part in dash])}"' if dash else ""
+        return f'stroke="{self.pens[meaning].colour}"', f'stroke-width="{self.thick}"', words
 
-    def _zone_look(self) -> dict[str, str]:
+    def _own_look(self, meaning: Meaning) -> str:
+        """What is said of a stroke that shares the layer of another meaning."""
+        stroke, width, dash = self._line(meaning)
+        return " ".join((dash or ' stroke-dasharray="none"', stroke, width))
+
+    def _tint(self) -> tuple[str, str]:
+        """Fill and edge of a zone, as attributes."""
         colour = self.pens[Meaning.GLUE].colour
-        return {"fill": colour, "fill-opacity": "0.2", "stroke": colour, "stroke-width": f"{0.05 * self.h:.3g}"}
+        return f'fill="{colour}" fill-opacity="0.2"', f'stroke="{colour}" stroke-width="{self.thin}"'
 
     def _free_id(self, name: str) -> str:
         """An id for marks, which a plant's own layer may have already."""
@@ -174,19 +196,23 @@ class _Writer:
         self.taken.add(name)
         return name
 
-    def _text(self, text: Text, usual: str) -> str:
-        x, y = text.at
-        x_word, y_word, size = self.pencil.xs[x], self.pencil.ys[y], self.sizes[text.height]
-        attributes = f'x="{x_word}" y="{y_word}"'
-        if size != usual:
-            attributes += f' font-size="{size}"'
-        if text.anchor != "start":
-            attributes += f' text-anchor="{text.anchor}"'
-        if text.angle:
-            attributes += f' transform="rotate({-text.angle:g} {x_word} {y_word})"'
-        if text.bold:
-            attributes += ' font-weight="bold"'
-        return _leaf("text", attributes, text.text)
+    def _texts(self, texts: Sequence[Text], usual: str) -> Iterator[str]:
+        """Texts as elements; only what is not usual in their group is said of each."""
+        xs, ys, sizes = self.pencil.xs, self.pencil.ys, self.sizes
+        words = _all_escaped([text.text for text in texts])
+        for word, (_, (x, y), height, anchor, angle, bold) in zip(words, texts, strict=True):
+            x_word, y_word, size = xs[x], ys[y], sizes[height]
+            look = "" if size == usual else f' font-size="{size}"'
+            if anchor != "start":
+                look += f' text-anchor="{anchor}"'
+            if angle:
+                look += f' transform="rotate({-angle:g} {x_word} {y_word})"'
+            if bold:
+                look += ' font-weight="bold"'
+            if word:
+                yield f'<text x="{x_word}" y="{y_word}"{look}>{word}</text>'
+            else:
+                yield f'<text x="{x_word}" y="{y_word}"{look} />'
 
 
 def _id(name: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import repeat
 
 from ..geometry.path import Path
 
@@ -20,12 +21,15 @@ class Words(dict[float, str]):
         start: Where the file's axis begins on the drawing, mm.
     """
 
+    __slots__ = ("sign", "start")
+
     def __init__(self, sign: float, start: float) -> None:
         super().__init__()
         self.sign, self.start = sign, start
 
     def __missing__(self, value: float) -> str:
-        word = self[value] = Pencil.number(self.sign * (value - self.start))
+        text = f"{self.sign * (value - self.start):.4f}"
+        word = self[value] = _trimmed(text) if text[-1] == "0" else text
         return word
 
 
@@ -47,8 +51,7 @@ class Pencil:
     @staticmethod
     def number(value: float, digits: int = 4) -> str:
         """A number without needless zeros."""
-        text = f"{value:.{digits}f}".rstrip("0").rstrip(".")
-        return "0" if text == "-0" else text
+        return _trimmed(f"{value:.{digits}f}")
 
     def path(self, path: Path) -> str:
         """The path as path data."""
@@ -57,14 +60,17 @@ class Pencil:
         before_x, before_y = xs[x], ys[y]
         if len(points) == 2 and not bulges and not path.closed:
             x, y = points[1]
-            end_x, end_y = xs[x], ys[y]
-            onward = f"V{end_y}" if end_x == before_x else f"H{end_x}" if end_y == before_y else f"L{end_x} {end_y}"
-            return f"M{before_x} {before_y}{onward}"
-        words = [f"M{before_x} {before_y}"]
-        for i, (x, y) in enumerate(points[1:]):
             word_x, word_y = xs[x], ys[y]
-            if bulges and bulges[i]:
-                words.append(self._arc((before_x, before_y), (word_x, word_y), bulges[i]))
+            if word_x == before_x:
+                return f"M{before_x} {before_y}V{word_y}"
+            if word_y == before_y:
+                return f"M{before_x} {before_y}H{word_x}"
+            return f"M{before_x} {before_y}L{word_x} {word_y}"
+        words = [f"M{before_x} {before_y}"]
+        for (x, y), bulge in zip(points[1:], bulges or repeat(0.0), strict=False):
+            word_x, word_y = xs[x], ys[y]
+            if bulge:
+                words.append(self._arc((before_x, before_y), (word_x, word_y), bulge))
             elif word_x == before_x:
                 words.append(f"V{word_y}")
             elif word_y == before_y:
@@ -94,3 +100,9 @@ class Pencil:
         large = 1 if size > 1.0 + _HALF_CIRCLE else 0
         sweep = 0 if bulge > 0 else 1  # y runs down, so a left turn is against the direction of positive angles
         return f"A{radius} {radius} 0 {large} {sweep} {q[0]} {q[1]}"
+
+
+def _trimmed(text: str) -> str:
+    """A decimal without needless zeros."""
+    text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
