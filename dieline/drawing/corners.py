@@ -41,10 +41,9 @@ def outlines_of(blank: Blank, side: Side, flatten: Callable[[Path], list[Point]]
     if None in [*(fold.meaning for fold in blank.folds), *(seam.meaning for seam in blank.seams)]:
         return None
     x0, y0, x1, _ = blank.bounds
-    outlines = [flatten(panel.outline) for panel in blank.panels]
     if side is Side.INSIDE:
-        return [[(x - x0, y - y0) for x, y in outline] for outline in outlines]
-    return [[(x1 - x, y - y0) for x, y in outline] for outline in outlines]
+        return [[(x - x0, y - y0) for x, y in flatten(panel.outline)] for panel in blank.panels]
+    return [[(x1 - x, y - y0) for x, y in flatten(panel.outline)] for panel in blank.panels]
 
 
 def same_corners(polygons: npt.NDArray[Any], outlines: Sequence[Outline]) -> bool:
@@ -82,11 +81,15 @@ def _bounds(points: Outline) -> tuple[float, float, float, float]:
 
 def _same_ring(ring: Outline, outline: Outline) -> bool:
     """Whether a face runs round an outline, one way or the other."""
+    # Faces are found clockwise, and panels run the other way.
+    return _runs_round(ring[::-1], outline) or _runs_round(ring, outline)
+
+
+def _runs_round(ring: Outline, outline: Outline) -> bool:
     x, y = outline[0]
-    for number, (px, py) in enumerate(ring):
+    for number, (px, py) in enumerate(ring, 1):
         if abs(px - x) <= CLOSE and abs(py - y) <= CLOSE:
-            onward = [*ring[number + 1 :], *ring[: number + 1]]
-            return _runs_along(onward, outline) or _runs_along([*onward[-2::-1], onward[-1]], outline)
+            return _runs_along([*ring[number:], *ring[:number]], outline)
     return False
 
 
