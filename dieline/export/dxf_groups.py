@@ -101,38 +101,63 @@ class Groups:
         return self.error(0, "this is no DXF file", "it must begin with a section")
 
 
-_SECTION, _EOF = "\n  0\nSECTION\n", "\n  0\nEOF"
-_UNREAD = ("  2\nCLASSES\n", "  2\nBLOCKS\n", "  2\nOBJECTS\n")
+_SECTION, _TABLE, _ENDSEC, _EOF = (f"\n  0\n{word}" for word in ("SECTION\n", "TABLE\n", "ENDSEC", "EOF"))
+_TABLES = "  2\nTABLES"
+_UNREAD = tuple(
+    f"  2\n{name}\n"
+    for name in (
+        "CLASSES", "BLOCKS", "OBJECTS", "LTYPE", "STYLE", "VIEW", "UCS", "APPID", "DIMSTYLE", "BLOCK_RECORD",
+    )
+)  # fmt: skip
+"""Sections and tables of which nothing is read, and which are the same in every file of one writer."""
+
+_MARKS = ("SECTION", "TABLE", "ENDTAB", "ENDSEC", "EOF")
 
 
 def without_known_sections(text: str) -> str:
-    """A DXF text without those sections that hold nothing to be read and were found sound when they were first seen.
+    """A DXF text without those sections and tables that hold nothing to be read and were found sound when first seen.
 
-    They are half of a file and the same in every file of one writer. A line ``SECTION`` can only be a value, for a
-    group code is a number; so sections can be told apart before codes and values are.
+    They are two thirds of a file. A line ``SECTION`` or ``TABLE`` can only be a value, for a group code is a number; so
+    they can be told apart before codes and values are.
     """
-    first, *sections = text.split(_SECTION)
+    return _shortened(text, _SECTION, _EOF, "", _EOF)
+
+
+def _shortened(text: str, head: str, tail: str, before: str, after: str) -> str:
+    """A text without its parts that are known.
+
+    Args:
+        text: The text.
+        head: How each part but the first begins.
+        tail: What stands behind the last part, and stays.
+        before: What must stand before a part for it to be read by itself.
+        after: What must stand behind it, likewise.
+    """
+    first, *parts = text.split(head)
     kept = [first]
-    for place, section in enumerate(sections, 1):
-        if section.startswith(_UNREAD):
-            last = place == len(sections) and section.rstrip().endswith(_EOF)
-            if _sound(section.rstrip().removesuffix(_EOF) if last else section):
-                if last:
-                    kept[-1] += _EOF
+    for number, part in enumerate(parts, 1):
+        if part.startswith(_UNREAD):
+            end = tail if number == len(parts) and part.rstrip().endswith(tail) else ""
+            if _sound(f"{before}{head}{part.rstrip().removesuffix(tail) if end else part}{after}"):
+                kept[-1] += end
                 continue
-        kept.append(section)
-    return _SECTION.join(kept)
+        kept.append(
+            _shortened(part, _TABLE, _ENDSEC, _SECTION + _TABLES, _ENDSEC + _EOF)
+            if part.startswith(f"{_TABLES}\n")
+            else part
+        )
+    return head.join(kept)
 
 
-@lru_cache(maxsize=16)
-def _sound(section: str) -> bool:
-    """Whether a section is made of whole pairs and ends where it must."""
+@lru_cache(maxsize=64)
+def _sound(text: str) -> bool:
+    """Whether a file of one section or table is made of whole pairs, and ends where it must."""
     try:
-        groups = Groups(f"{_SECTION}{section}{_EOF}".lstrip("\n"), "")
+        groups = Groups(text.lstrip("\n"), "")
     except InputError:
         return False
-    ends = [kind for kind in map(groups.kind, groups.starts) if kind in ("SECTION", "ENDSEC", "EOF")]
-    return ends == ["SECTION", "ENDSEC", "EOF"] and groups.kind(groups.starts[-2]) == "ENDSEC"
+    marks = [kind for kind in map(groups.kind, groups.starts) if kind in _MARKS]
+    return marks in (["SECTION", "ENDSEC", "EOF"], list(_MARKS))
 
 
 class Record:

@@ -249,15 +249,24 @@ def test_errors_name_the_line(text: str, line: int, message: str) -> None:
     assert str(caught.value) == f"box.dxf (line {line}) – {message} – write the file again, or save it as text DXF"
 
 
-@pytest.mark.parametrize("name", ["CLASSES", "BLOCKS", "OBJECTS"])
-def test_sections_without_strokes_must_be_sound_too(name: str) -> None:
+@pytest.mark.parametrize(
+    ("kind", "name"),
+    [
+        ("SECTION", "CLASSES"),
+        ("SECTION", "BLOCKS"),
+        ("SECTION", "OBJECTS"),
+        ("TABLE", "LTYPE"),
+        ("TABLE", "BLOCK_RECORD"),
+    ],
+)
+def test_sections_without_strokes_must_be_sound_too(kind: str, name: str) -> None:
     """They are left out once they are known; a damaged one is not known, and the error names the line of the file."""
     text = dxf_text(drawn("plain", Side.INSIDE), HOUSE)
     whole = read_dxf(text.replace("\n", "\r\n"))  # with such line ends, nothing is left out
     assert (read_dxf(text).strokes, read_dxf(text).layers) == (whole.strokes, whole.layers)
     lines = text.split("\n")
-    start = next(i for i in range(0, len(lines), 2) if lines[i : i + 4] == ["  0", "SECTION", "  2", name])
-    end = next(i for i in range(start, len(lines), 2) if lines[i : i + 2] == ["  0", "ENDSEC"])
+    start = next(i for i in range(0, len(lines), 2) if lines[i : i + 4] == ["  0", kind, "  2", name])
+    end = next(i for i in range(start, len(lines), 2) if lines[i] == "  0" and lines[i + 1].startswith("END"))
     for place in (start + 4, (start + end) // 4 * 2, end):
         with pytest.raises(InputError, match=rf"line {place + 1}\b.*'oops' is no group code"):
             read_dxf("\n".join([*lines[:place], "oops", *lines[place + 1 :]]))
