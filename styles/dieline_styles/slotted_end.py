@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from dieline.style import Closed, Face, Meaning, Order, Path, Quantity, Role, Sheet, format_mm, polygon
+from dieline.style import Closed, Face, Meaning, Order, Path, Quantity, Role, Sheet, format_mm
 
 from .end import End, Wall
 from .fold_ways import FOLD_WAYS
@@ -71,6 +71,7 @@ class SlottedEnd(End):
         self.order = order
         self.set = flap_set
         self.offset = order.choice("creases") == "offset"
+        self._slot = order.number("slot_width"), order.number("slot_depth"), order.choice("slot_end") == "round"
         self._end = "top" if top else "bottom"
 
     # The last flap to close hangs on wall 2, the L or B wall away from the joint.
@@ -90,8 +91,7 @@ class SlottedEnd(End):
 
     def slot(self) -> tuple[float, float, bool]:
         """As the options say."""
-        order = self.order
-        return order.number("slot_width"), order.number("slot_depth"), order.choice("slot_end") == "round"
+        return self._slot
 
     def closed(self, tube: Tube) -> Closed | None:
         """Shut but for the seam, as wide as the house makes it, and for the small squares where slot corners meet."""
@@ -159,8 +159,8 @@ class SlottedEnd(End):
                 self._flap(tube, sheet, wall, lengths["last"], meaning, stage=4)
 
     def _flap(self, tube: Tube, sheet: Sheet, wall: Wall, reach: float, meaning: Meaning, *, stage: int) -> None:
-        order, t = self.order, self.order.thickness
-        left, right = tube.trims(wall, order.number("slot_width"))
+        t = self.order.thickness
+        left, right = tube.trims(wall, self._slot[0])
         x0, x1 = wall.x0 + left, wall.x1 - right
         y, up = (wall.high, 1.0) if self.top else (wall.low, -1.0)
         level = self.level(wall.index, wall.long)
@@ -168,9 +168,10 @@ class SlottedEnd(End):
         hinge = self._hinge(wall.index, wall.long)
         face = Face.TOP if self.top else Face.BOTTOM
         name = f"{self._end} flap {wall.number}"
-        climb = self._climb(tube, reach) if self._is_last(wall.index, wall.long) and not self.offset else None
-        if climb is None and self._is_last(wall.index, wall.long):
-            hinge = 2.0
+        climb = None
+        if self._is_last(wall.index, wall.long):
+            climb = None if self.offset else self._climb(tube, reach)
+            hinge = hinge if climb else 2.0
         rise, slope = climb or (reach, 0.0)
         level_again = climb is not None and reach - rise > _LEAST_STRIP
         if not level_again:
@@ -219,4 +220,7 @@ def _as_drawn(ruled: Quantity, drawn: float, name: str) -> Quantity:
 
 
 def _strip(x0: float, x1: float, y0: float, y1: float) -> Path:
-    return polygon([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+    """A flap between its crease at ``y0`` and its free edge, counter-clockwise from the crease's left end."""
+    if y1 < y0:
+        return Path(((x0, y0), (x0, y1), (x1, y1), (x1, y0)), closed=True)
+    return Path(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), closed=True)
