@@ -97,7 +97,8 @@ def strokes_of(blank: Blank) -> list[Stroke]:
         strokes += [Stroke(meaning, path, name, StrokeRole.FOLD) for path in chain_runs(steps)]
     strokes += [Stroke(Meaning.CUT, path, "slit", StrokeRole.SLIT) for path in chain_runs(slits)]
     loops = chain_loops(free)
-    loops.sort(key=lambda path: -abs(path.area))
+    if len(loops) > 1:
+        loops.sort(key=lambda path: -abs(path.area))
     strokes += [Stroke(Meaning.CUT, path, "gap", StrokeRole.GAP) for path in loops[1:]]
     for panel in blank.panels:
         strokes += [Stroke(Meaning.CUT, hole, f"cut-out in {panel.name}", StrokeRole.HOLE) for hole in panel.holes]
@@ -109,9 +110,10 @@ def strokes_of(blank: Blank) -> list[Stroke]:
 def _along(line: _Line, p: Point, q: Point) -> bool:
     """Whether two points lie on a fold's line; what two folded panels share beside it is slit (the ears of a tuck)."""
     (ax, ay), (bx, by) = line
+    (px, py), (qx, qy) = p, q
     ux, uy = bx - ax, by - ay
     most = NODING * math.hypot(ux, uy)
-    return all(abs(ux * (y - ay) - uy * (x - ax)) <= most for x, y in (p, q))
+    return abs(ux * (py - ay) - uy * (px - ax)) <= most and abs(ux * (qy - ay) - uy * (qx - ax)) <= most
 
 
 def _marks(blank: Blank) -> list[Stroke]:

@@ -10,7 +10,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import pairwise, product
+from itertools import product
 from typing import NamedTuple
 
 from .arc import Point, arc_between
@@ -63,16 +63,14 @@ class Carrier:
             return self.origin[0] + self.radius * math.cos(s), self.origin[1] + self.radius * math.sin(s)
         return self.origin[0] + s * self.along[0], self.origin[1] + s * self.along[1]
 
-    def parts(self) -> Iterator[Part]:
+    def parts(self) -> list[Part]:
         """The elementary parts, in order."""
         spans = self.spans
         low, high, owner, way = spans[0]
         if len(spans) == 1:
-            yield self._part(low, high, way, (owner,))
-            return
+            return [self._part(low, high, way, (owner,))]
         if len(spans) == 2 and abs(low - spans[1][0]) + abs(high - spans[1][1]) < SAME_LINE:
-            yield self._part(low, high, way, (owner, spans[1][2]))
-            return
+            return [self._part(low, high, way, (owner, spans[1][2]))]
         close = CLOSE_POINTS / self.radius if self.radius else CLOSE_POINTS
         stops: list[float] = []
         for stop in sorted([span[0] for span in spans] + [span[1] for span in spans]):
@@ -85,9 +83,11 @@ class Carrier:
             for place in range(bisect_right(stops, low) - 1, bisect_right(stops, high) - 1):
                 owners[place] += (owner,)
                 ways[place] = ways[place] or way
-        for place, (low, high) in enumerate(pairwise(stops)):
-            if owners[place]:
-                yield self._part(low, high, ways[place], owners[place])
+        return [
+            self._part(stops[place], stops[place + 1], way, sharing)
+            for place, (way, sharing) in enumerate(zip(ways, owners, strict=True))
+            if sharing
+        ]
 
     def _part(self, low: float, high: float, way: int, owners: tuple[int, ...]) -> Part:
         if self.radius:
@@ -147,7 +147,8 @@ class Carriers:
     def _near(self, key: Key, numbers: tuple[float, float, float]) -> Carrier | None:
         """The carrier whose numbers are so near to these that only a rounding error parts their keys."""
         i, j, k, kind = key
-        if all(abs(number * _FINE - whole) <= _MIDWAY for number, whole in zip(numbers, key, strict=False)):
+        a, b, c = numbers
+        if abs(a * _FINE - i) <= _MIDWAY and abs(b * _FINE - j) <= _MIDWAY and abs(c * _FINE - k) <= _MIDWAY:
             return None
         around = product((i, i - 1, i + 1), (j, j - 1, j + 1), (k, k - 1, k + 1), (kind,))
         return next((self._by_key[near] for near in around if near in self._by_key), None)
