@@ -121,24 +121,30 @@ def _runs(data: str, where: str) -> Iterator[Run]:
     """Each run of a path's data; ``where`` is the place of the path, for errors."""
     points: list[Point] = []
     bulges: list[float] = []
+    x = y = 0.0
     for command, words in _commands(data, where):
         values = _values(command, words, where)
         if command == "M":
             if bulges:
                 yield points, bulges, False
-            points, bulges = [(values[0], -values[1])], []
+            x, y = values[0], -values[1]
+            points, bulges = [(x, y)], []
             continue
         if not points:
             raise InputError(where, f"'{command}' before any M", "a path must begin with M")
-        if command == "Z":
+        if command == "H":
+            x = values[0]
+        elif command == "V":
+            y = -values[0]
+        elif command == "Z":
             yield _closed(points, bulges)
-            points, bulges = [points[0]], []
+            x, y = points[0]
+            points, bulges = [(x, y)], []
             continue
-        at = points[-1]
-        x = at[0] if command == "V" else values[0] if command == "H" else values[-2]
-        y = at[1] if command == "H" else -values[-1]
+        else:
+            x, y = values[-2], -values[-1]
+        bulges.append(_bulge(values, points[-1], (x, y)) if command == "A" else 0.0)
         points.append((x, y))
-        bulges.append(_bulge(values, at, (x, y)) if command == "A" else 0.0)
     if bulges:
         yield points, bulges, False
 
@@ -154,7 +160,10 @@ def _commands(data: str, where: str) -> list[tuple[str, str]]:
 def _values(command: str, words: str, where: str) -> list[float]:
     """The numbers of a command."""
     try:
-        values = [float(word) for word in (words.replace(",", " ") if "," in words else words).split()]
+        if _ARGUMENTS[command] == 1:
+            values = [float(words)]
+        else:
+            values = [*map(float, words.replace(",", " ").split())]
     except ValueError:
         values = [math.nan]
     if len(values) != _ARGUMENTS[command] or not math.isfinite(sum(values)):
