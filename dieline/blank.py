@@ -207,8 +207,8 @@ class Blank:
         known = {panel.name for panel in self.panels}
         if len(known) != len(self.panels):
             raise StyleError(self.name, "two panels have one name")
-        for panel in self.panels:
-            if not panel.outline.closed or panel.outline.area <= 0:
+        for panel, area in zip(self.panels, self.areas, strict=True):
+            if area <= 0:
                 raise StyleError(f"{self.name}: {panel.name}", "its outline is open, empty or clockwise")
         reached = {self.panels[0].name}
         for fold in self.folds:
@@ -244,9 +244,16 @@ class Blank:
         return x1 - x0, y1 - y0
 
     @cached_property
+    def areas(self) -> tuple[float, ...]:
+        """Area that the outline of each panel bounds, mm², holes counted in; 0 where it is open."""
+        outlines = [panel.outline for panel in self.panels]
+        return tuple([outline.area if outline.closed else 0.0 for outline in outlines])
+
+    @cached_property
     def area(self) -> float:
         """Area of board in the blank, mm²."""
-        return sum(panel.area for panel in self.panels)
+        holes = [sum([hole.area for hole in panel.holes]) for panel in self.panels]
+        return sum([area - cut for area, cut in zip(self.areas, holes, strict=True)])
 
     def with_folds(self, folds: Iterable[Fold]) -> Blank:
         """The same blank with other folds: another state, or another way of creasing."""

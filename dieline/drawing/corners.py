@@ -11,7 +11,7 @@ import shapely
 
 from ..blank import Blank
 from ..geometry.arc import Point
-from ..geometry.path import Path
+from ..geometry.path import Path, bounds_of
 from .model import Side
 
 __all__ = ["CLOSE", "outlines_of", "same_corners"]
@@ -41,10 +41,9 @@ def outlines_of(blank: Blank, side: Side, flatten: Callable[[Path], list[Point]]
     if None in [*(fold.meaning for fold in blank.folds), *(seam.meaning for seam in blank.seams)]:
         return None
     x0, y0, x1, _ = blank.bounds
-    outlines = [flatten(panel.outline) for panel in blank.panels]
     if side is Side.INSIDE:
-        return [[(x - x0, y - y0) for x, y in outline] for outline in outlines]
-    return [[(x1 - x, y - y0) for x, y in outline] for outline in outlines]
+        return [[(x - x0, y - y0) for x, y in flatten(panel.outline)] for panel in blank.panels]
+    return [[(x1 - x, y - y0) for x, y in flatten(panel.outline)] for panel in blank.panels]
 
 
 def same_corners(polygons: npt.NDArray[Any], outlines: Sequence[Outline]) -> bool:
@@ -57,7 +56,7 @@ def same_corners(polygons: npt.NDArray[Any], outlines: Sequence[Outline]) -> boo
     """
     if len(polygons) != len(outlines):
         return False
-    waiting = [(*_bounds(outline), outline) for outline in outlines]
+    waiting = [(*bounds_of(outline), outline) for outline in outlines]
     points, start = shapely.get_coordinates(polygons).tolist(), 0
     counts, boxes = shapely.get_num_coordinates(polygons).tolist(), shapely.bounds(polygons).tolist()
     for count, (x0, y0, x1, y1) in zip(counts, boxes, strict=True):
@@ -75,18 +74,17 @@ def same_corners(polygons: npt.NDArray[Any], outlines: Sequence[Outline]) -> boo
     return True
 
 
-def _bounds(points: Outline) -> tuple[float, float, float, float]:
-    xs, ys = zip(*points, strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
-
-
 def _same_ring(ring: Outline, outline: Outline) -> bool:
     """Whether a face runs round an outline, one way or the other."""
+    # Faces are found clockwise, and panels run the other way.
+    return _runs_round(ring[::-1], outline) or _runs_round(ring, outline)
+
+
+def _runs_round(ring: Outline, outline: Outline) -> bool:
     x, y = outline[0]
-    for number, (px, py) in enumerate(ring):
+    for number, (px, py) in enumerate(ring, 1):
         if abs(px - x) <= CLOSE and abs(py - y) <= CLOSE:
-            onward = [*ring[number + 1 :], *ring[: number + 1]]
-            return _runs_along(onward, outline) or _runs_along([*onward[-2::-1], onward[-1]], outline)
+            return _runs_along([*ring[number:], *ring[:number]], outline)
     return False
 
 
@@ -101,7 +99,7 @@ def _runs_along(points: Outline, outline: Outline) -> bool:
             qx, qy = next(corners, _NOWHERE)
             continue
         ux, uy, vx, vy = qx - px, qy - py, x - px, y - py
-        along, length = ux * vx + uy * vy, math.hypot(ux, uy)
-        if not (abs(ux * vy - uy * vx) <= CLOSE * length and 0.0 < along < length * length):
+        beside, square = ux * vy - uy * vx, ux * ux + uy * uy
+        if not (beside * beside <= CLOSE * CLOSE * square and 0.0 < ux * vx + uy * vy < square):
             return False
     return qx == math.inf

@@ -11,6 +11,7 @@ import shapely
 from numpy.typing import NDArray
 
 from ..blank import Blank
+from ..geometry.arc import Point
 from ..geometry.path import Path
 from ..geometry.tolerance import AREA_RELATIVE, CHORD, MIN_STROKE, NODING
 from ..linetypes import Meaning
@@ -41,6 +42,8 @@ class FlatReport:
 
 
 Geometries = NDArray[np.object_]
+
+_LINES = shapely.GeometryType.MULTILINESTRING
 
 
 def prove_flat(blank: Blank, drawing: Drawing) -> FlatReport:
@@ -87,7 +90,7 @@ def _short(drawing: Drawing) -> list[str]:
     return faults
 
 
-def _flat(path: Path) -> list[tuple[float, float]]:
+def _flat(path: Path) -> list[Point]:
     points = path.flatten(CHORD)
     if path.closed:
         points.append(points[0])
@@ -97,29 +100,32 @@ def _flat(path: Path) -> list[tuple[float, float]]:
 _SHIFT = 1 / math.pi
 
 
-def _lines(strokes: Sequence[Stroke]) -> Geometries:
-    runs = [_flat(stroke.path) for stroke in strokes]
-    owners = [number for number, run in enumerate(runs) for _ in run]
+def _lines(strokes: Sequence[Stroke]) -> shapely.MultiLineString:
+    """The strokes in chords, one line for each."""
+    points: list[Point] = []
+    ends = [0]
+    for stroke in strokes:
+        points += _flat(stroke.path)
+        ends.append(len(points))
     # On the grid a stroke that ends on an upright or level one ends exactly on it. The grid is shifted by no round
     # part of itself: sizes are round numbers, which would else fall midway between its lines and go either way.
-    points = (np.rint(np.array([point for run in runs for point in run]) / NODING - _SHIFT) + _SHIFT) * NODING
-    made: Geometries = shapely.linestrings(points, indices=np.array(owners))
-    return made
+    rows = (np.rint(np.array(points) / NODING - _SHIFT) + _SHIFT) * NODING
+    return shapely.from_ragged_array(_LINES, rows, (ends, (0, len(strokes))))[0]
 
 
-def _arranged(lines: Geometries, wanted: int) -> tuple[shapely.Geometry, Geometries, bool]:
+def _arranged(lines: shapely.MultiLineString, wanted: int) -> tuple[shapely.Geometry, Geometries, bool]:
     """The strokes noded, the faces that they bound, and whether each stroke bounds one.
 
     Strokes that end on leaning ones are snapped if need be.
     """
-    noded = shapely.union_all(lines)
+    noded = shapely.union_all([lines])
     faces, cuts, dangles, _ = shapely.polygonize_full([noded])
     polygons: Geometries = shapely.get_parts(faces)
     if len(polygons) != wanted:
-        noded = shapely.union_all(lines, grid_size=NODING)
+        noded = shapely.union_all([lines], grid_size=NODING)
         faces, cuts, dangles, _ = shapely.polygonize_full([noded])
         polygons = shapely.get_parts(faces)
-    return noded, polygons, bool(shapely.is_empty(cuts) and shapely.is_empty(dangles))
+    return noded, polygons, bool(cuts.is_empty and dangles.is_empty)
 
 
 def _faces(expected: list[float], blank: Blank, drawing: Drawing) -> tuple[int, list[str], bool]:
@@ -136,14 +142,13 @@ def _faces(expected: list[float], blank: Blank, drawing: Drawing) -> tuple[int, 
     empty = [stroke for stroke in parting if stroke.role is StrokeRole.GAP]
     noded, polygons, tidy = _arranged(lines, len(expected) + len(empty))
     faults: list[str] = []
-    lengths = shapely.length(lines)
-    whole = noded
+    length, whole = lines.length, noded
     if inner:
         marks = _lines(inner)
-        lengths = np.concatenate((lengths, shapely.length(marks)))
-        whole = shapely.union_all([noded, *marks], grid_size=NODING)
-        faults += _crossings(parting, lines, inner, marks)
-    doubled = float(lengths.sum()) - float(whole.length)
+        length += marks.length
+        whole = shapely.union_all([noded, marks], grid_size=NODING)
+        faults += _crossings(parting, shapely.get_parts(lines), inner, shapely.get_parts(marks))
+    doubled = length - whole.length
     if doubled > MIN_STROKE:
         faults.append(f"{format_mm(doubled)} mm of strokes run over others; a tool would go there twice")
     if tidy and not (inner or faults) and _are_panels(polygons, blank, drawing):
@@ -192,6 +197,6 @@ def _groups(blank: Blank) -> dict[str, float]:
         if fold.meaning is None:
             head[fold.child] = head[fold.parent]
     areas: dict[str, float] = {}
-    for panel in blank.panels:
-        areas[head[panel.name]] = areas.get(head[panel.name], 0.0) + panel.outline.area
+    for name, area in zip(head.values(), blank.areas, strict=True):
+        areas[name] = areas.get(name, 0.0) + area
     return areas
