@@ -11,7 +11,7 @@ import shapely
 
 from ..blank import Blank
 from ..geometry.arc import Point
-from ..geometry.path import Path
+from ..geometry.path import Path, bounds_of
 from .model import Side
 
 __all__ = ["CLOSE", "outlines_of", "same_corners"]
@@ -56,7 +56,7 @@ def same_corners(polygons: npt.NDArray[Any], outlines: Sequence[Outline]) -> boo
     """
     if len(polygons) != len(outlines):
         return False
-    waiting = [(*_bounds(outline), outline) for outline in outlines]
+    waiting = [(*bounds_of(outline), outline) for outline in outlines]
     points, start = shapely.get_coordinates(polygons).tolist(), 0
     counts, boxes = shapely.get_num_coordinates(polygons).tolist(), shapely.bounds(polygons).tolist()
     for count, (x0, y0, x1, y1) in zip(counts, boxes, strict=True):
@@ -72,11 +72,6 @@ def same_corners(polygons: npt.NDArray[Any], outlines: Sequence[Outline]) -> boo
         else:
             return False
     return True
-
-
-def _bounds(points: Outline) -> tuple[float, float, float, float]:
-    xs, ys = zip(*points, strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
 
 
 def _same_ring(ring: Outline, outline: Outline) -> bool:
@@ -104,7 +99,7 @@ def _runs_along(points: Outline, outline: Outline) -> bool:
             qx, qy = next(corners, _NOWHERE)
             continue
         ux, uy, vx, vy = qx - px, qy - py, x - px, y - py
-        along, length = ux * vx + uy * vy, math.hypot(ux, uy)
-        if not (abs(ux * vy - uy * vx) <= CLOSE * length and 0.0 < along < length * length):
+        beside, square = ux * vy - uy * vx, ux * ux + uy * uy
+        if not (beside * beside <= CLOSE * CLOSE * square and 0.0 < ux * vx + uy * vy < square):
             return False
     return qx == math.inf

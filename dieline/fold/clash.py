@@ -69,8 +69,13 @@ def find_clashes(
     """
     limit = CLASH_VOLUME * slabs.thickness**3
     found: list[Clash] = []
-    for pair, gap in sorted(slabs.gaps().items()):
-        if gap >= -CONTACT or pair in skip or -gap <= allowed.get(pair, 0.0) + CONTACT:
+    doubtful = []
+    for pair in slabs.near:
+        crease = creases.get(pair)
+        if pair not in skip and not (crease and _astride(slabs.items[pair[0]], slabs.items[pair[1]], crease)):
+            doubtful.append(pair)
+    for pair, gap in slabs.gaps(doubtful).items():
+        if gap >= -CONTACT or -gap <= allowed.get(pair, 0.0) + CONTACT:
             continue
         a, b = slabs.items[pair[0]], slabs.items[pair[1]]
         crease = creases.get(pair)
@@ -119,16 +124,21 @@ def _solid(slab: Slab, clip: Any = None) -> Any:
     return manifold3d.Manifold.extrude(section, 2 * slab.half).transform(matrix)
 
 
-def _beyond_bend(a: Slab, b: Slab, crease: Crease, t: float) -> float:
-    """Volume that two fold neighbours share outside the bend itself, mm³."""
+def _astride(a: Slab, b: Slab, crease: Crease) -> bool:
+    """Whether two slabs lie on either side of their crease and are not folded back: then they share only the bend."""
+    if abs(crease.angle) > 150.0:
+        return False
     (px, py), (qx, qy) = crease.line
     length = math.hypot(qx - px, qy - py)
     nx, ny = -(qy - py) / length, (qx - px) / length
-    if abs(crease.angle) <= 150.0:
-        heights = [[(x - px) * nx + (y - py) * ny for x, y in slab.flat.tolist()] for slab in (a, b)]
-        tops, feet = [max(side) for side in heights], [min(side) for side in heights]
-        if min(tops) <= CONTACT and max(feet) >= -CONTACT:
-            return 0.0
+    foot = px * nx + py * ny
+    one: list[float] = [x * nx + y * ny - foot for x, y in a.flat.tolist()]
+    other: list[float] = [x * nx + y * ny - foot for x, y in b.flat.tolist()]
+    return min(max(one), max(other)) <= CONTACT and max(min(one), min(other)) >= -CONTACT
+
+
+def _beyond_bend(a: Slab, b: Slab, crease: Crease, t: float) -> float:
+    """Volume that two fold neighbours share outside the bend itself, mm³."""
     reach = BEND_ZONE * t + abs(crease.shift)
     extent = max(float(np.abs(slab.flat).max()) for slab in (a, b))
     clip = _outside_strip(crease.line, reach, extent)

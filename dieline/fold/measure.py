@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-import numpy as np
 import shapely
 
 from ..geometry.tolerance import CONTACT
 from ..style.design import Closed
-from .pose import Array
 from .slab import Slab, Slabs
+
+Triple = tuple[float, float, float]
+
+_ALONG = ((1, 2), (0, 2), (0, 1))
+"""The two axes along a face that stands across each."""
 
 SNAP = 1e-6
 """mm. Grid on which shadows are united: plain unions lose area on edges that all but coincide."""
@@ -26,17 +29,25 @@ class Space:
     """A box-shaped space between walls.
 
     Attributes:
-        low: Its least corner, (3,), mm; minus infinity where no wall stands.
-        high: Its greatest corner, (3,), mm; infinity where no wall stands.
+        low: Its least corner, mm; minus infinity where no wall stands.
+        high: Its greatest corner, mm; infinity where no wall stands.
     """
 
-    low: Array
-    high: Array
+    low: Triple
+    high: Triple
 
     @property
-    def size(self) -> Array:
+    def size(self) -> Triple:
         """Length, breadth and height, mm."""
-        return self.high - self.low
+        (x0, y0, z0), (x1, y1, z1) = self.low, self.high
+        return x1 - x0, y1 - y0, z1 - z0
+
+    def holds_part_of(self, low: Sequence[float], high: Sequence[float]) -> bool:
+        """Whether a bounding box does more than touch it from the outside."""
+        for least, near, far, greatest in zip(self.low, low, high, self.high, strict=True):
+            if near + CONTACT >= greatest or least + CONTACT >= far:
+                return False
+        return True
 
 
 def free_space(slabs: Slabs, tall: float) -> Space:
@@ -59,38 +70,33 @@ def clear_space(slabs: Slabs, tall: float) -> Space:
 
 def _space(slabs: Slabs, tall: float, *, intruders: bool) -> Space:
     low, high = [-math.inf] * 3, [math.inf] * 3
-    rim_low, rim_high = [-math.inf] * 3, [math.inf] * 3
-    normals = np.abs(slabs.poses[0][:, :, 2]).tolist()
-    lows, highs = slabs.low.tolist(), slabs.high.tolist()
+    walls: list[tuple[int, list[float], list[float]]] = []
     leaning: list[tuple[Slab, int, bool]] = []
-    for i, slab in enumerate(slabs.items):
+    for slab, turned, (near, far) in zip(slabs.items, slabs.turned, slabs.spans, strict=True):
         panel = slab.panel
         if panel is None or panel.face is None or (panel.intrudes and not intruders):
             continue
-        axis, far = panel.face.axis, panel.face.far
+        axis, across = panel.face.axis, turned[panel.face.axis][2]
         if not panel.intrudes:
-            # An open end: the rims of the walls beside it bound the space.
-            for other in range(3):
-                if other != axis:
-                    rim_low[other] = max(rim_low[other], lows[i][other])
-                    rim_high[other] = min(rim_high[other], highs[i][other])
-        if abs(normals[i][axis] - 1.0) > 1e-9:
-            if normals[i][axis] > 0.3 and not panel.intrudes:
-                leaning.append((slab, axis, far))
-        elif far:
-            high[axis] = min(high[axis], lows[i][axis])
+            walls.append((axis, near, far))
+        if abs(across - 1.0) > 1e-9:
+            if across > 0.3 and not panel.intrudes:
+                leaning.append((slab, axis, panel.face.far))
+        elif panel.face.far:
+            high[axis] = min(high[axis], near[axis])
         else:
-            low[axis] = max(low[axis], highs[i][axis])
-    for slab, axis, far in sorted(leaning, key=lambda entry: entry[1]):
-        _lean(slab, axis, far, low, high)
+            low[axis] = max(low[axis], far[axis])
+    for slab, axis, at_far_end in sorted(leaning, key=lambda entry: entry[1]):
+        _lean(slab, axis, at_far_end, low, high)
     for axis in range(3):
+        # An open end: the rims of the walls beside it bound the space.
         if math.isinf(low[axis]):
-            low[axis] = rim_low[axis]
+            low[axis] = max([near[axis] for across, near, _ in walls if across != axis], default=-math.inf)
         if math.isinf(high[axis]):
-            high[axis] = rim_high[axis]
+            high[axis] = min([far[axis] for across, _, far in walls if across != axis], default=math.inf)
     if math.isinf(high[2]) and math.isfinite(low[2]):
         high[2] = low[2] + tall
-    return Space(np.array(low), np.array(high))
+    return Space((low[0], low[1], low[2]), (high[0], high[1], high[2]))
 
 
 def _lean(slab: Slab, axis: int, far: bool, low: list[float], high: list[float]) -> None:
@@ -119,9 +125,10 @@ def _lean(slab: Slab, axis: int, far: bool, low: list[float], high: list[float])
         low[axis] = max(low[axis], *places)
 
 
-def outside_size(slabs: Slabs) -> Array:
-    """Length, breadth and height over everything, (3,), mm."""
-    return slabs.high.max(axis=0) - slabs.low.min(axis=0)  # type: ignore[no-any-return]
+def outside_size(slabs: Slabs) -> Triple:
+    """Length, breadth and height over everything, mm."""
+    x, y, z = (slabs.high.max(axis=0) - slabs.low.min(axis=0)).tolist()
+    return x, y, z
 
 
 def open_slit(slabs: Slabs, shut: Closed, space: Space) -> float:
@@ -129,8 +136,7 @@ def open_slit(slabs: Slabs, shut: Closed, space: Space) -> float:
 
     Cut-outs (hand holes, vents) are meant, so they do not count.
     """
-    axis = shut.face.axis
-    first, second = (other for other in range(3) if other != axis)
+    first, second = _ALONG[shut.face.axis]
     x0, y0, x1, y1 = (
         space.low[first] + CONTACT,
         space.low[second] + CONTACT,
@@ -141,7 +147,7 @@ def open_slit(slabs: Slabs, shut: Closed, space: Space) -> float:
         (i, slab) for i, slab in enumerate(slabs.items) if slab.panel is not None and slab.panel.face is shut.face
     ]
     for i, slab in makers:
-        low, high = slabs.low[i], slabs.high[i]
+        low, high = slabs.spans[i]
         spans = low[first] <= x0 and low[second] <= y0 and high[first] >= x1 and high[second] >= y1
         if spans and len(slab.flat) == 4:
             return 0.0
@@ -172,12 +178,12 @@ def _rectangles(makers: list[tuple[int, Slab]], slabs: Slabs, first: int, second
     """The shadows of the slabs if all of them are rectangles along the axes, else None."""
     found: list[Rectangle] = []
     for i, slab in makers:
-        if len(slab.flat) != 4 or np.count_nonzero(np.abs(slab.rotation) > 1e-12) != 3:
+        if len(slab.flat) != 4 or sum([part > 1e-12 for row in slabs.turned[i] for part in row]) != 3:
             return None
         (ax, ay), (bx, by), (cx, cy), (dx, dy) = slab.flat.tolist()
         if not ((ax == dx and bx == cx and ay == by and cy == dy) or (ax == bx and cx == dx and by == cy and ay == dy)):
             return None
-        low, high = slabs.low[i].tolist(), slabs.high[i].tolist()
+        low, high = slabs.spans[i]
         found.append((low[first], low[second], high[first], high[second]))
     return found
 

@@ -91,7 +91,7 @@ def prove_folded(design: Design, board: Board, house_give: float | None = None) 
     return FoldReport(
         inside=_known(design, space),
         clear=_known(design, clear),
-        outside=_triple(outside_size(slabs).tolist()),
+        outside=_triple(outside_size(slabs)),
         clashes=tuple(clashes),
         open_faces=tuple(open_faces),
         failures=tuple(failures),
@@ -104,12 +104,13 @@ def prove_folded(design: Design, board: Board, house_give: float | None = None) 
 def _clashes(design: Design, slabs: Slabs, space: Space) -> list[Clash]:
     """Clashes between slabs, and of slabs with the inside space that they must leave free."""
     bonds = design_bonds(design, slabs)
-    size = space.size.tolist()
-    if design.fitment or not all(0 < side < math.inf for side in size):
+    intruders = {i for i, slab in enumerate(slabs.items) if _may_intrude(slab.panel)}
+    # Most boxes keep their inside free of all bounding boxes: then it need not be searched as a slab of its own.
+    within = [i for i, span in enumerate(slabs.spans) if i not in intruders and space.holds_part_of(*span)]
+    if design.fitment or not within or not all(0 < side < math.inf for side in space.size):
         return find_clashes(slabs, bonds.creases, bonds.allowed)
-    count = len(slabs.items)
-    intruders = {(i, count) for i, slab in enumerate(slabs.items) if _may_intrude(slab.panel)}
-    return find_clashes(slabs.with_box(space.low, space.high), bonds.creases, bonds.allowed, intruders)
+    skip = {(i, len(slabs.items)) for i in intruders}
+    return find_clashes(slabs.with_box(space.low, space.high), bonds.creases, bonds.allowed, skip)
 
 
 def _fit_faults(design: Design, slabs: Slabs) -> list[str]:
@@ -131,9 +132,7 @@ def _may_intrude(panel: Panel | None) -> bool:
 
 def _size_faults(design: Design, space: Space) -> list[str]:
     faults = []
-    for name, measured, asked, stretch in zip(
-        "LBH", space.size.tolist(), design.inside[:3], design.stretch, strict=True
-    ):
+    for name, measured, asked, stretch in zip("LBH", space.size, design.inside[:3], design.stretch, strict=True):
         if asked is None or name not in design.measures:
             continue
         if abs(measured - asked - stretch) > SIZE_EXACT + CONTACT:
@@ -147,7 +146,7 @@ def _size_faults(design: Design, space: Space) -> list[str]:
 
 def _known(design: Design, space: Space) -> Triple:
     """A space as measured; what the design does not measure is as asked."""
-    sides = zip("LBH", space.size.tolist(), design.inside[:3], strict=True)
+    sides = zip("LBH", space.size, design.inside[:3], strict=True)
     return _triple([found if letter in design.measures else asked for letter, found, asked in sides])
 
 

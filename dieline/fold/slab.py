@@ -11,7 +11,7 @@ import numpy as np
 from ..blank import Blank, Face, Panel
 from ..geometry.arc import Point
 from ..style.design import Design, Stand
-from .near import Faces3, near_pairs
+from .near import Faces3, Layers, boxes_of, face_gaps, overlapping
 from .pose import Array, Bend, Pose, pose_panels
 
 __all__ = ["CHORD_FOLDED", "Slab", "Slabs", "prefixes", "slabs_of", "stand_up"]
@@ -85,58 +85,78 @@ class Slabs:
         return np.array([hull if len(hull) == most else _padded(hull, most) for hull in hulls])
 
     @cached_property
-    def corners(self) -> Array:
-        """Hull corners in space, (n, 2m, 3): the outer side first, then the inner side, mm."""
+    def layers(self) -> Layers:
+        """The hulls in space."""
         rotations, offsets = self.poses
         middle = self.hulls @ rotations[:, :, :2].transpose(0, 2, 1) + offsets[:, None, :]
-        up = (rotations[:, :, 2] * self.halves[:, None])[:, None, :]
-        return np.concatenate((middle - up, middle + up), axis=1)
+        return Layers(middle, rotations[:, :, 2] * self.halves[:, None])
 
     @cached_property
+    def corners(self) -> Array:
+        """Hull corners in space, (n, 2m, 3): the outer side first, then the inner side, mm."""
+        return self.layers.corners
+
+    @cached_property
+    def boxes(self) -> tuple[Array, Array]:
+        """Least and greatest corners of the slabs' bounding boxes, (n, 3) each, mm."""
+        return boxes_of(self.layers)
+
+    @property
     def low(self) -> Array:
         """Least corner of each slab's bounding box, (n, 3), mm."""
-        return self.corners.min(axis=1)  # type: ignore[no-any-return]  # numpy's own annotation is Any
+        return self.boxes[0]
 
-    @cached_property
+    @property
     def high(self) -> Array:
         """Greatest corner of each slab's bounding box, (n, 3), mm."""
-        return self.corners.max(axis=1)  # type: ignore[no-any-return]
+        return self.boxes[1]
+
+    @cached_property
+    def spans(self) -> list[tuple[list[float], list[float]]]:
+        """Least and greatest corner of each slab's bounding box as plain numbers, mm."""
+        return list(zip(self.low.tolist(), self.high.tolist(), strict=True))
 
     def index(self, name: str) -> int:
         """Index of a slab by its name."""
         return next(i for i, item in enumerate(self.items) if item.name == name)
 
-    def with_box(self, low: Array, high: Array) -> Slabs:
+    def with_box(self, low: Sequence[float], high: Sequence[float]) -> Slabs:
         """The same slabs and, as the last one, the free space of a box."""
-        size = high - low
-        flat = np.array(((0.0, 0.0), (size[0], 0.0), (size[0], size[1]), (0.0, size[1])))
-        middle = low + np.array((0.0, 0.0, size[2] / 2))
-        box = Slab("the inside", None, -1, flat, np.eye(3), middle, size[2] / 2)
-        grown = Slabs((*self.items, box), self.thickness)
-        # What is known of the slabs stays known: only the box is new.
-        most = self.hulls.shape[1]
-        if most >= 4:
-            rotations, offsets = self.poses
-            feet, tops = _padded(box.corners[:4], most), _padded(box.corners[4:], most)
-            known = grown.__dict__
-            known["poses"] = np.concatenate((rotations, [box.rotation])), np.concatenate((offsets, [box.offset]))
-            known["hulls"] = np.concatenate((self.hulls, [_padded(flat, most)]))
-            known["corners"] = np.concatenate((self.corners, [np.concatenate((feet, tops))]))
-            known["low"] = np.concatenate((self.low, [low]))
-            known["high"] = np.concatenate((self.high, [high]))
-        return grown
+        (x, y, z), (length, breadth, height) = low, np.subtract(high, low).tolist()
+        flat = np.array(((0.0, 0.0), (length, 0.0), (length, breadth), (0.0, breadth)))
+        box = Slab("the inside", None, -1, flat, np.eye(3), np.array((x, y, z + height / 2)), height / 2)
+        return Slabs((*self.items, box), self.thickness)
 
-    def gaps(self) -> Mapping[tuple[int, int], float]:
-        """For each pair (i < j) whose bounding boxes meet: how far some face of one keeps off the other, mm.
+    @cached_property
+    def turned(self) -> list[list[list[float]]]:
+        """The rotation of each slab without its signs, as plain numbers."""
+        return np.abs(self.poses[0]).tolist()  # type: ignore[no-any-return]  # numpy's own annotation is Any
+
+    @cached_property
+    def near(self) -> list[tuple[int, int]]:
+        """Each pair (i < j) whose bounding boxes do more than touch, in order."""
+        i, j = np.nonzero(overlapping(*self.boxes))
+        return [(a, b) for a, b in zip(i.tolist(), j.tolist(), strict=True) if a < b]
+
+    def gaps(self, pairs: Sequence[tuple[int, int]] | None = None) -> Mapping[tuple[int, int], float]:
+        """For some pairs, or all near ones: how far some face of one keeps off the other, mm.
 
         Negative is how deep they overlap as their faces see it; 0 is touching. Convex hulls stand for the outlines,
         so a negative value is a reason to look closer, a value of 0 or more is proof that they do not overlap.
         """
+        pairs = self.near if pairs is None else pairs
+        if not pairs:
+            return {}
         rotations, offsets = self.poses
-        normals, limits = self.edges
-        faces = Faces3(normals, limits, self.halves)
-        near = near_pairs(self.corners[None], rotations[None], offsets[None], faces)
-        return {(i, j): gap for _, i, j, gap in near}
+        i, j = np.array(pairs).T
+        seen, other = np.concatenate((i, j)), np.concatenate((j, i))
+        gaps = face_gaps(self.corners[other], rotations[seen], offsets[seen], self.faces.of(seen))
+        return dict(zip(pairs, gaps.reshape(2, -1).max(axis=0).tolist(), strict=True))
+
+    @property
+    def faces(self) -> Faces3:
+        """The faces of the hulls."""
+        return Faces3(*self.edges, self.halves)
 
     @cached_property
     def edges(self) -> tuple[Array, Array]:

@@ -17,7 +17,7 @@ from ..units import format_mm
 from .bonds import bonds_of
 from .clash import find_clashes, overlap_volume
 from .held import zone_fault
-from .near import Faces3, near_pairs
+from .near import Layers, near_pairs
 from .pose import Array, Bend, pose_panels, pose_positions
 from .slab import Slab, Slabs, prefixes, slabs_of, stand_up
 
@@ -122,18 +122,16 @@ def _moved(piece: Piece, motion: Motion, thickness: float) -> Iterator[str]:
     items = slabs_of(blank, start, 0, thickness)
     first = Slabs(tuple(items), thickness)
     middle = first.hulls[None] @ rotations[:, :, :, :2].transpose(0, 1, 3, 2) + offsets[:, :, None, :]
-    up = (rotations[:, :, :, 2] * (thickness / 2))[:, :, None, :]
-    corners = np.concatenate((middle - up, middle + up), axis=2)
-    normals, limits = first.edges
+    layers = Layers(middle, rotations[:, :, :, 2] * (thickness / 2))
     index = _index(items)
     bonds = bonds_of(blank, index)
     skip = set(bonds.creases) | _free(motion.free, index)
     told: set[tuple[int, int]] = set()
     riding: dict[tuple[int, int], Array] = {}
     limit = CLASH_VOLUME * thickness**3
-    faces = Faces3(normals, limits, first.halves)
-    for place, i, j, gap in sorted(near_pairs(corners, rotations, offsets, faces, _stirred(rotations, offsets))):
-        if gap >= -CONTACT - bonds.allowed.get((i, j), 0.0) or (i, j) in skip or (i, j) in told:
+    stirred = _stirred(rotations, offsets)
+    for place, i, j, gap in near_pairs(layers, rotations, offsets, first.faces, stirred, skip):
+        if gap >= -CONTACT - bonds.allowed.get((i, j), 0.0) or (i, j) in told:
             continue
         seen = _seen_from(rotations[place], offsets[place], i, j)
         if (i, j) in riding and float(np.abs(riding[i, j] - seen).max()) < CONTACT / 1000:

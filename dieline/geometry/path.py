@@ -10,7 +10,7 @@ from itertools import repeat
 from .arc import Point, arc_area, arc_bounds, arc_length, arc_points
 from .tolerance import CHORD, CLOSE_POINTS
 
-__all__ = ["Frame", "Path", "circle", "line", "obround", "polygon", "polyline", "rectangle", "rounded"]
+__all__ = ["Frame", "Path", "bounds_of", "circle", "line", "obround", "polygon", "polyline", "rectangle", "rounded"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +66,7 @@ class Path:
     def bounds(self) -> tuple[float, float, float, float]:
         """Exact bounds: least x, least y, greatest x, greatest y."""
         if not self.bulges:
-            xs, ys = zip(*self.points, strict=True)
-            return min(xs), min(ys), max(xs), max(ys)
+            return bounds_of(self.points)
         boxes = [arc_bounds(p, q, bulge) for p, q, bulge in self.segments()]
         lows_x, lows_y, highs_x, highs_y = zip(*boxes, strict=True)
         return min(lows_x), min(lows_y), max(highs_x), max(highs_y)
@@ -144,6 +143,21 @@ class Frame:
             self.origin[0] + u * self.u[0] + v * self.v[0],
             self.origin[1] + u * self.u[1] + v * self.v[1],
         )
+
+
+def bounds_of(points: Sequence[Point]) -> tuple[float, float, float, float]:
+    """Bounds of some points: least x, least y, greatest x, greatest y."""
+    left, low = right, high = points[0]
+    for x, y in points:
+        if x < left:
+            left = x
+        elif x > right:
+            right = x
+        if y < low:
+            low = y
+        elif y > high:
+            high = y
+    return left, low, right, high
 
 
 def line(p: Point, q: Point) -> Path:
