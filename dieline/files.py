@@ -80,7 +80,8 @@ def write(result: Result, folder: Path, *, aside: Path | None = None) -> list[Pa
         raise OutputError(str(folder), "is a file", "it must be a folder", "choose another --out") from None
     except OSError as error:
         raise _output_error(folder, error) from None
-    parts = {folder / name: (aside or folder) / f".{name}.{os.getpid()}.part" for name in entries}
+    # Plain words: a path of pathlib takes as long to open as the system does.
+    parts = {folder / name: f"{aside or folder}{os.sep}.{name}.{os.getpid()}.part" for name in entries}
     try:
         for (final, part), entry in zip(parts.items(), entries.values(), strict=True):
             _write_part(final, part, entry.text)
@@ -94,20 +95,21 @@ def write(result: Result, folder: Path, *, aside: Path | None = None) -> list[Pa
             raise ProofError("written", failures)
         for final, part in parts.items():
             try:
-                part.replace(final)
+                os.replace(part, final)
             except OSError as error:
                 raise _output_error(final, error) from None
     except BaseException:
         for part in parts.values():
             with contextlib.suppress(OSError):
-                part.unlink()
+                os.unlink(part)
         raise
     return list(parts)
 
 
-def _write_part(final: Path, part: Path, text: str) -> None:
+def _write_part(final: Path, part: str, text: str) -> None:
     try:
-        part.write_bytes(text.encode())
+        with open(part, "wb") as file:
+            file.write(text.encode())
     except OSError as error:
         raise _output_error(final, error) from None
 
@@ -203,12 +205,14 @@ class _Reader:
         self.profile = result.job.machine
         self._right: dict[int, list[Written]] = {}
 
-    def faults(self, part: Path, entry: _Entry) -> list[str]:
+    def faults(self, part: str, entry: _Entry) -> list[str]:
         """What is wrong with a file as it lies on disk."""
         if entry.piece is None:
             return []
         try:
-            strokes = self._strokes(part.read_bytes().decode(), entry.kind)
+            with open(part, "rb") as file:
+                text = file.read().decode()
+            strokes = self._strokes(text, entry.kind)
         except InputError as error:
             return [str(error)]
         right = self._right.get(entry.piece)

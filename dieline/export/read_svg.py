@@ -160,10 +160,7 @@ def _commands(data: str, where: str) -> list[tuple[str, str]]:
 def _values(command: str, words: str, where: str) -> list[float]:
     """The numbers of a command."""
     try:
-        if _ARGUMENTS[command] == 1:
-            values = [float(words)]
-        else:
-            values = [*map(float, words.replace(",", " ").split())]
+        values = [float(words)] if _ARGUMENTS[command] == 1 else [*map(float, words.replace(",", " ").split())]
     except ValueError:
         values = [math.nan]
     if len(values) != _ARGUMENTS[command] or not math.isfinite(sum(values)):

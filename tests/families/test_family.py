@@ -16,6 +16,7 @@ from typing import Any
 
 import pytest
 
+from dieline import files
 from dieline.errors import OutputError
 from dieline.families import family
 from dieline.families.store import JOURNAL
@@ -196,22 +197,17 @@ def test_ctrl_c_stops_within_a_second_and_keeps_what_is_finished(tmp_path: Path)
 def test_a_full_disk_stops_it_with_the_message(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     import errno
 
-    honest = {name: getattr(Path, name) for name in ("write_text", "write_bytes")}
     calls = 0
 
-    def full(name: str) -> Any:
-        def write(self: Path, *args: Any, **more: Any) -> Any:
-            nonlocal calls
-            calls += 1
-            if calls > 9:
-                raise OSError(errno.ENOSPC, "No space left on device")
-            return honest[name](self, *args, **more)
-
-        return write
+    def full(*args: Any, **more: Any) -> Any:
+        nonlocal calls
+        calls += 1
+        if calls > 9:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return open(*args, **more)
 
     table = _table(tmp_path)
-    for name in honest:
-        monkeypatch.setattr(Path, name, full(name))
+    monkeypatch.setattr(files, "open", full, raising=False)
     with pytest.raises(OutputError, match="No space left on device"):
         family(table, tmp_path / "o", base=BASE, workers=1)
     monkeypatch.undo()
