@@ -20,17 +20,22 @@ __all__ = ["Stroke", "StrokeRole", "strokes_of"]
 class StrokeRole(Enum):
     """What a stroke is in the blank, whatever the tool that makes it."""
 
-    OUTLINE = "outline"
-    FOLD = "fold"
-    SLIT = "slit"
-    GAP = "gap"
-    HOLE = "hole"
-    MARK = "mark"
+    OUTLINE = ("outline", True)
+    FOLD = ("fold", True)
+    SLIT = ("slit", True)
+    GAP = ("gap", True)
+    HOLE = ("hole", False)
+    MARK = ("mark", False)
 
-    @property
-    def parts(self) -> bool:
-        """Whether it parts one panel from another or from the sheet; holes and marks lie within a panel."""
-        return self not in (StrokeRole.HOLE, StrokeRole.MARK)
+    parts: bool
+    """Whether it parts one panel from another or from the sheet; holes and marks lie within a panel."""
+
+    def __new__(cls, word: str, parts: bool) -> StrokeRole:
+        """A role known by its word."""
+        role = object.__new__(cls)
+        role._value_ = word
+        role.parts = parts
+        return role
 
 
 @dataclass(frozen=True, slots=True)

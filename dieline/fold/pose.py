@@ -41,7 +41,10 @@ def pose_panels(blank: Blank, stand: Stand, bend: Bend | None = None) -> Mapping
         found[fold.child] = _folded(
             blank, fold, found[fold.parent], (fold.angle, fold.shift) if bend is None else bend(fold)
         )
-    return {name: (np.array(rows), np.array(offset)) for name, (rows, offset) in found.items()}
+    # One array of each kind, whose parts are handed out: many small ones take their time.
+    rotations = np.array([rows for rows, _ in found.values()])
+    offsets = np.array([offset for _, offset in found.values()])
+    return dict(zip(found, zip(rotations, offsets, strict=True), strict=True))
 
 
 def pose_positions(blank: Blank, stand: Stand, positions: Sequence[Bends]) -> tuple[Array, Array]:
@@ -100,16 +103,13 @@ def _folded(
 
 
 def _product(a: _Rows, b: _Rows) -> _Rows:
+    (a00, a01, a02), (a10, a11, a12), (a20, a21, a22) = a
     (b00, b01, b02), (b10, b11, b12), (b20, b21, b22) = b
-    x, y, z = (
-        (
-            a0 * b00 + a1 * b10 + a2 * b20,
-            a0 * b01 + a1 * b11 + a2 * b21,
-            a0 * b02 + a1 * b12 + a2 * b22,
-        )
-        for a0, a1, a2 in a
+    return (
+        (a00 * b00 + a01 * b10 + a02 * b20, a00 * b01 + a01 * b11 + a02 * b21, a00 * b02 + a01 * b12 + a02 * b22),
+        (a10 * b00 + a11 * b10 + a12 * b20, a10 * b01 + a11 * b11 + a12 * b21, a10 * b02 + a11 * b12 + a12 * b22),
+        (a20 * b00 + a21 * b10 + a22 * b20, a20 * b01 + a21 * b11 + a22 * b21, a20 * b02 + a21 * b12 + a22 * b22),
     )
-    return x, y, z
 
 
 def _applied(rows: _Rows, point: _Vector) -> _Vector:
@@ -124,8 +124,9 @@ def _turn(blank: Blank, fold: Fold, angle: float) -> tuple[_Rows, float, float]:
     length = math.hypot(qx - px, qy - py)
     ux, uy = (qx - px) / length, (qy - py) / length
     # The child must lie left of the axis, so that a positive turn lifts it to +z.
-    points = blank.by_name[fold.child].outline.points
-    side = sum(ux * (y - py) - uy * (x - px) for x, y in points)
+    side = 0.0
+    for x, y in blank.by_name[fold.child].outline.points:
+        side += ux * (y - py) - uy * (x - px)
     if side < 0:
         ux, uy = -ux, -uy
     c, s = _cos_sin(angle)
@@ -138,10 +139,12 @@ def _turn(blank: Blank, fold: Fold, angle: float) -> tuple[_Rows, float, float]:
     return turn, px, py
 
 
+_QUARTERS = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), 180.0: (-1.0, 0.0), -90.0: (0.0, -1.0), -180.0: (-1.0, 0.0)}
+
+
 def _cos_sin(degrees: float) -> tuple[float, float]:
     """Cosine and sine, exact at quarter turns so that a square box stays square to the last bit."""
-    exact = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), 180.0: (-1.0, 0.0), -90.0: (0.0, -1.0), -180.0: (-1.0, 0.0)}
-    if degrees in exact:
-        return exact[degrees]
+    if degrees in _QUARTERS:
+        return _QUARTERS[degrees]
     radians = math.radians(degrees)
     return math.cos(radians), math.sin(radians)

@@ -218,22 +218,19 @@ def prefixes(design: Design, number: int) -> list[str]:
 
 def slabs_of(blank: Blank, poses: Mapping[str, Pose], piece: int, thickness: float, prefix: str = "") -> list[Slab]:
     """The slabs of one blank in the poses given, their names with a prefix."""
-    return [
-        Slab(
-            prefix + panel.name,
-            panel,
-            piece,
-            np.array(panel.outline.flatten(CHORD_FOLDED)),
-            *poses[panel.name],
-            thickness / 2,
-        )
-        for panel in blank.panels
-    ]
+    outlines = [panel.outline.flatten(CHORD_FOLDED) for panel in blank.panels]
+    points = np.array([point for outline in outlines for point in outline])
+    slabs, start, half = [], 0, thickness / 2
+    for panel, outline in zip(blank.panels, outlines, strict=True):
+        flat = points[start : start + len(outline)]
+        slabs.append(Slab(prefix + panel.name, panel, piece, flat, *poses[panel.name], half))
+        start += len(outline)
+    return slabs
 
 
 def _hull(flat: Array) -> Array:
     """Convex hull of an outline, counter-clockwise (Andrew's monotone chain); a convex outline stays itself."""
-    points: list[Point] = [(x, y) for x, y in flat.tolist()]
+    points: list[Point] = flat.tolist()
     if _convex(points):
         return flat
     points.sort()
