@@ -14,35 +14,27 @@ __all__ = ["Step", "chain_loops", "chain_runs", "order_paths", "travel"]
 _FINE = 1.0e5
 
 
-class _Nodes:
-    """Gives points that are one point one number."""
+class _Nodes(dict[Point, int]):
+    """The number of each point; points that are one point but for a rounding error have one number."""
 
     def __init__(self) -> None:
-        self._by_point: dict[Point, int] = {}
+        super().__init__()
         self._by_key: dict[tuple[int, int], int] = {}
-        self.points: list[Point] = []
 
-    def number(self, point: Point) -> int:
-        found = self._by_point.get(point)
-        if found is None:
-            found = self._by_point[point] = self._near(point)
-        return found
-
-    def _near(self, point: Point) -> int:
-        """The number of a point that was not met to the last digit."""
+    def __missing__(self, point: Point) -> int:
         x, y = point[0] * _FINE, point[1] * _FINE
         key = (round(x), round(y))
         found = self._by_key.get(key)
+        if found is None and (abs(x - key[0]) > 0.4 or abs(y - key[1]) > 0.4):
+            found = self._beside(key)  # so near to a half that it may round either way
         if found is None:
-            if abs(x - key[0]) > 0.4 or abs(y - key[1]) > 0.4:  # so near a half that it may round either way
-                for dx in (0, -1, 1):
-                    for dy in (0, -1, 1):
-                        found = self._by_key.get((key[0] + dx, key[1] + dy))
-                        if found is not None:
-                            return found
-            found = self._by_key[key] = len(self.points)
-            self.points.append(point)
+            found = self._by_key[key] = len(self)
+        self[point] = found
         return found
+
+    def _beside(self, key: tuple[int, int]) -> int | None:
+        around = ((key[0] + dx, key[1] + dy) for dx in (0, -1, 1) for dy in (0, -1, 1))
+        return next((self._by_key[near] for near in around if near in self._by_key), None)
 
 
 Step = tuple[Point, Point, float]
@@ -59,8 +51,8 @@ def chain_runs(steps: Sequence[Step]) -> list[Path]:
     nodes = _Nodes()
     at: dict[int, list[int]] = {}
     for i, (p, q, _) in enumerate(steps):
-        at.setdefault(nodes.number(p), []).append(i)
-        at.setdefault(nodes.number(q), []).append(i)
+        at.setdefault(nodes[p], []).append(i)
+        at.setdefault(nodes[q], []).append(i)
     used = [False] * len(steps)
     out: list[Path] = []
     for i, step in enumerate(steps):
@@ -81,12 +73,12 @@ def _far_end(
 ) -> Point:
     """Where the straight run through a step ends, going on from one of its ends; the steps on the way are used."""
     while True:
-        found = next((j for j in at[nodes.number(tip)] if not used[j] and _one_line(step, steps[j])), None)
+        found = next((j for j in at[nodes[tip]] if not used[j] and _one_line(step, steps[j])), None)
         if found is None:
             return tip
         used[found] = True
         p, q, _ = steps[found]
-        tip = q if nodes.number(p) == nodes.number(tip) else p
+        tip = q if nodes[p] == nodes[tip] else p
 
 
 def _path(step: Step) -> Path:
@@ -116,8 +108,8 @@ def chain_loops(steps: Sequence[Step]) -> list[Path]:
     starts: dict[int, list[int]] = {}
     ends: list[int] = []
     for i, (p, q, _) in enumerate(steps):
-        starts.setdefault(nodes.number(p), []).append(i)
-        ends.append(nodes.number(q))
+        starts.setdefault(nodes[p], []).append(i)
+        ends.append(nodes[q])
     used = [False] * len(steps)
     loops: list[Path] = []
     for i in range(len(steps)):
@@ -134,7 +126,7 @@ def chain_loops(steps: Sequence[Step]) -> list[Path]:
             if not onward or used[onward[0]]:
                 break
             at = onward[0] if len(onward) == 1 else _leftmost(steps, at, onward)
-        if ends[run[-1]] != nodes.number(steps[run[0]][0]):
+        if ends[run[-1]] != nodes[steps[run[0]][0]]:
             raise ValueError(f"the free edges do not close at {steps[run[-1]][1]}")
         loops.append(_loop([steps[j] for j in run]))
     return loops
@@ -180,25 +172,25 @@ def order_paths(paths: Iterable[Path], start: Point) -> tuple[list[int], list[bo
     Returns:
         Indices in order, whether each is walked backwards, and where the tool stands at the end.
     """
-    ends = [(path.points[0], path.points[0] if path.closed else path.points[-1]) for path in paths]
+    ends = [(*path.points[0], *path.points[0 if path.closed else -1]) for path in paths]
     left = list(range(len(ends)))
     order: list[int] = []
     backwards: list[bool] = []
     x, y = start
     while left:
-        best, best_distance, back = left[0], math.inf, False
+        best, nearer, back = left[0], math.inf, False
         for i in left:
-            (ax, ay), (bx, by) = ends[i]
+            ax, ay, bx, by = ends[i]
             ahead = (ax - x) * (ax - x) + (ay - y) * (ay - y)
             behind = (bx - x) * (bx - x) + (by - y) * (by - y)
-            if ahead < best_distance - CLOSE_POINTS:
-                best, best_distance, back = i, ahead, False
-            if behind < best_distance - CLOSE_POINTS:
-                best, best_distance, back = i, behind, True
+            if ahead < nearer:
+                best, nearer, back = i, ahead - CLOSE_POINTS, False
+            if behind < nearer:
+                best, nearer, back = i, behind - CLOSE_POINTS, True
         left.remove(best)
         order.append(best)
         backwards.append(back)
-        x, y = ends[best][0] if back else ends[best][1]
+        x, y = ends[best][:2] if back else ends[best][2:]
     return order, backwards, (x, y)
 
 
