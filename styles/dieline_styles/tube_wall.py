@@ -17,8 +17,12 @@ __all__ = ["wall_outline"]
 
 def wall_outline(tube: Tube, wall: Wall) -> Path:
     """The wall with the slots' ends taken out of its corners, counter-clockwise from the lower left."""
-    left = next((other for other in tube.walls if abs(other.x1 - wall.x0) < 1e-9), None)
-    right = next((other for other in tube.walls if abs(other.x0 - wall.x1) < 1e-9), None)
+    left = right = None
+    for other in tube.walls:
+        if abs(other.x1 - wall.x0) < 1e-9:
+            left = other
+        elif abs(other.x0 - wall.x1) < 1e-9:
+            right = other
     corners = (
         _corner(tube, wall, wall.x0, left, 0),
         tube.ends[0].edge(tube, wall.index),
@@ -27,9 +31,9 @@ def wall_outline(tube: Tube, wall: Wall) -> Path:
         tube.ends[1].edge(tube, wall.index),
         _back(_corner(tube, wall, wall.x0, left, 1)),
     )
-    points = tuple(point for corner in corners for point, _ in corner)
-    bulges = tuple(bulge for corner in corners for _, bulge in corner)
-    return Path(points, bulges if any(bulges) else (), closed=True)
+    steps = [step for corner in corners for step in corner]
+    bulges = tuple([bulge for _, bulge in steps])
+    return Path(tuple([point for point, _ in steps]), bulges if any(bulges) else (), closed=True)
 
 
 def _corner(tube: Tube, wall: Wall, x: float, other: Wall | None, end: int) -> list[tuple[Point, float]]:
@@ -55,5 +59,7 @@ def _corner(tube: Tube, wall: Wall, x: float, other: Wall | None, end: int) -> l
 
 def _back(corner: list[tuple[Point, float]]) -> list[tuple[Point, float]]:
     """The same corner walked the other way."""
+    if len(corner) == 1:
+        return corner
     bulges = [-bulge for _, bulge in corner[:-1]]
     return [(point, bulge) for (point, _), bulge in zip(corner[::-1], [*bulges[::-1], 0.0], strict=True)]
