@@ -9,10 +9,15 @@ from pathlib import Path
 from typing import NamedTuple
 
 from .drawing.model import Drawing, Side
+from .drawing.notes import annotate
 from .errors import InputError, OutputError, ProofError
+from .export.dxf import dxf_text
 from .export.faces import Written, by_meaning, measure_faces
 from .export.measure_back import compare, compare_lengths
+from .export.read_dxf import read_dxf
+from .export.read_svg import read_svg
 from .export.same import same_strokes
+from .export.svg import svg_text
 from .linetypes import TOOL_ORDER, Meaning
 from .pipeline import Result
 from .units import format_mm
@@ -136,8 +141,6 @@ class _Maker:
         job, drawing = self.result.job, self.result.drawings[number]
         output = job.output
         if kind == "dxf":
-            from .export.dxf import dxf_text
-
             return dxf_text(
                 self.annotated(number) if output.notes else drawing,
                 job.machine,
@@ -147,16 +150,12 @@ class _Maker:
                 notes=output.notes,
                 job=self.carried,
             )
-        from .export.svg import svg_text
-
         notes = kind == "svg"
         return svg_text(self.annotated(number) if notes else drawing, job.machine, job=self.carried, notes=notes)
 
     def annotated(self, number: int) -> Drawing:
         """The drawing of one piece with its notes."""
         if number not in self._annotated:
-            from .drawing.notes import annotate
-
             result, job = self.result, self.result.job
             mass = [f"contents {format_mm(job.mass, 3)} kg"] if job.mass is not None else []
             self._annotated[number] = annotate(
@@ -227,11 +226,7 @@ class _Reader:
 
     def _strokes(self, text: str, kind: str) -> list[Written]:
         if kind == "dxf":
-            from .export.read_dxf import read_dxf
-
             return by_meaning(read_dxf(text).strokes, self.profile)
-        from .export.read_svg import read_svg
-
         return by_meaning(read_svg(text), self.profile)
 
     def _drawn(self, piece: int) -> list[Written]:

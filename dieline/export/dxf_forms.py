@@ -38,7 +38,8 @@ class Numbers(dict[float, str]):
         self.factor = factor
 
     def __missing__(self, value: float) -> str:
-        rounded = round(float(value) / self.factor, 6) + 0.0
+        number = float(value) / self.factor
+        rounded = (number if number % 1.0 == 0.0 else round(number, 6)) + 0.0  # most are whole; rounding takes its time
         if not abs(rounded) < 1e9:
             raise InputError("drawing", f"a coordinate of {value}", "it must be a length that a sheet can have")
         text = repr(rounded) if rounded == 0.0 or abs(rounded) >= 1e-4 else f"{rounded:.6f}".rstrip("0")
