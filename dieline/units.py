@@ -189,7 +189,9 @@ def format_mm(value: float, digits: int = 2) -> str:
         >>> format_mm(304.0), format_mm(12.3456)
         ('304', '12.35')
     """
-    # Nearly all are asked for with two digits; a form that is written out is ready when it is wanted.
+    if value % 1.0 == 0.0:
+        return str(int(value))  # most are whole
+    # Nearly all others are asked for with two digits; a form that is written out is ready when it is wanted.
     text = f"{value:.2f}" if digits == 2 else f"{value:.{digits}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")

@@ -58,8 +58,11 @@ class Path:
             raise ValueError("an open path has no area")
         if not self.bulges:
             points = self.points
+            if len(points) == 4:  # as most panels have
+                (ax, ay), (bx, by), (cx, cy), (dx, dy) = points
+                return math.fsum((ax * by - bx * ay, bx * cy - cx * by, cx * dy - dx * cy, dx * ay - ax * dy)) / 2.0
             ends = points[1:] + points[:1]
-            return math.fsum([px * qy - qx * py for (px, py), (qx, qy) in zip(points, ends, strict=True)]) / 2.0
+            return math.fsum([px * qy - qx * py for (px, py), (qx, qy) in zip(points, ends, strict=False)]) / 2.0
         return math.fsum((p[0] * q[1] - q[0] * p[1]) / 2.0 + arc_area(p, q, bulge) for p, q, bulge in self.segments())
 
     @property
