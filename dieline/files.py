@@ -217,7 +217,7 @@ class _Reader:
         right = self._right.get(entry.piece)
         if right is None and self.result.flat[entry.piece].measured:
             right = self._right[entry.piece] = self._drawn(entry.piece)
-        if right is not None and same_strokes([stroke for stroke in strokes if stroke[0] in TOOL_ORDER], right):
+        if right is not None and same_strokes(strokes, right):
             return []
         found = self._measured(strokes, entry.piece)
         if not found:
@@ -225,9 +225,9 @@ class _Reader:
         return found
 
     def _strokes(self, text: str, kind: str) -> list[Written]:
-        if kind == "dxf":
-            return by_meaning(read_dxf(text).strokes, self.profile)
-        return by_meaning(read_svg(text), self.profile)
+        """What tools do in a file; notes and glue zones, where it has any, are for people."""
+        strokes = read_dxf(text).strokes if kind == "dxf" else read_svg(text)
+        return [stroke for stroke in by_meaning(strokes, self.profile) if stroke[0] in TOOL_ORDER]
 
     def _drawn(self, piece: int) -> list[Written]:
         """The strokes of a drawing, as a file that is right gives them back."""

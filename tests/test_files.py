@@ -72,6 +72,32 @@ def test_a_fault_of_the_writer_is_caught_by_the_read_back(
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize("holes", ["none", "B"])
+@pytest.mark.parametrize(("kind", "old", "new"), [("dxf", "  8\nDL_FOLD\n", "  8\nDL_THRU\n"), ("dxf", "LINE", "TEXT")])
+def test_a_stroke_on_a_wrong_layer_or_lost_is_caught(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, holes: str, kind: str, old: str, new: str
+) -> None:
+    """Where the flat proof has measured the strokes (no holes), and where the file is measured by itself."""
+    result = run(make_job("0201", "300x200x150", "C", options={"hand_holes": holes}, output=Output(formats=(kind,))))
+    assert result.flat[0].measured is (holes == "none")
+    honest = files._Maker.piece
+
+    def faulty(self: Any, number: int, kind: str) -> str:
+        head, entities = honest(self, number, kind).split("ENTITIES", 1)
+        return f"{head}ENTITIES{entities.replace(old, new, 1)}"
+
+    monkeypatch.setattr(files._Maker, "piece", faulty)
+    with pytest.raises(ProofError, match="the written proof"):
+        write(result, tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_files_may_be_found_right_in_another_folder(tmp_path: Path) -> None:
+    names = [path.name for path in write(_result(), tmp_path / "o", aside=tmp_path / "aside")]
+    assert sorted(names) == sorted(path.name for path in (tmp_path / "o").iterdir())
+    assert list((tmp_path / "aside").iterdir()) == []
+
+
 @pytest.mark.parametrize("step", ["open", "replace"])
 def test_a_full_disk_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: str) -> None:
     place: Any = files if step == "open" else os

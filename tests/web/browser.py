@@ -43,8 +43,8 @@ def page(browser: Browser, built: Path) -> Iterator[Page]:
 
 
 def _is_complaint(kind: str, text: str) -> bool:
-    # A refused order is an answer of the interface, which the browser logs as a failure to load. And the server of a test
-    # may stop before its page is closed, which asks it every second whether the job file has changed.
+    # A refused order is an answer of the interface, which the browser logs as a failure to load. And the server of a
+    # test may stop before its page is closed, which asks it every second whether the job file has changed.
     return kind == "error" and "422" not in text and "net::ERR_CONNECTION" not in text and "ERR_EMPTY" not in text
 
 
