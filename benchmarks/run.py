@@ -30,15 +30,16 @@ ENVIRONMENT = {name: value for name, value in os.environ.items() if name != "PYT
 """What child processes get: without compiled modules kept, each start would compile them all anew."""
 
 
-def paired(
-    a: Callable[[], object], b: Callable[[], object], rounds: int, clear: Callable[[], object] = int
-) -> tuple[float, float, float]:
-    """Median ms of ``a``, of ``b``, and of their ratio pair by pair; ``clear`` goes before each pair, untimed."""
+Work = Callable[[], object]
+
+
+def paired(a: Work, b: Work, rounds: int, before: Callable[[Work], object] = id) -> tuple[float, float, float]:
+    """Median ms of ``a``, of ``b``, and of their ratio pair by pair; ``before`` goes before each of them, untimed."""
     times: list[tuple[float, float]] = []
     for _ in range(rounds):
-        clear()
         pair = []
         for work in (a, b):
+            before(work)
             start = time.perf_counter()
             work()
             pair.append((time.perf_counter() - start) * 1000)
@@ -50,7 +51,7 @@ def paired(
     )
 
 
-def process(*words: str) -> Callable[[], object]:
+def process(*words: str) -> Work:
     """A whole process, its output thrown away."""
     return lambda: subprocess.run([sys.executable, *words], check=True, stdout=subprocess.DEVNULL, env=ENVIRONMENT)
 
@@ -84,10 +85,17 @@ def warm(folder: str) -> tuple[float, float, float]:
         with open(Path(folder) / "theirs.dxf", "w", encoding="utf-8") as stream:
             document.write(stream)
 
+    def warmed(work: Work) -> None:
+        # Warm means after a run of its own kind; straight after the other, each would first fetch its memory and caches
+        # back, which says more of the neighbours on the machine than of either.
+        empty(folder)
+        work()
+        empty(folder)
+
     for _ in range(20):
         ours()
         theirs()
-    return paired(ours, theirs, 200, lambda: empty(folder))
+    return paired(ours, theirs, 200, warmed)
 
 
 def empty(folder: str) -> None:
