@@ -33,7 +33,7 @@ def main() -> int:
         f"\n  flat      {sum(report.faces for report in result.flat)} faces bounded, one piece, nothing doubled"
         f"\n  folded    inside measures {sizes_text(folded.inside)} mm; {len(folded.clashes)} clashes; "
         + ", ".join(f"{shut.face.value} shut" for shut in result.design.closed)
-        + "\n  written   each file read back from disk, every panel measured to 0.01 mm\n"
+        + "\n  written   each file read back from disk, every stroke where it was measured, to 0.001 mm\n"
         "\nOpen the .svg in a browser; send the .dxf to the cutting table."
     )
     return 0
