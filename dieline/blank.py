@@ -252,8 +252,7 @@ class Blank:
     @cached_property
     def area(self) -> float:
         """Area of board in the blank, mm²."""
-        holes = [sum([hole.area for hole in panel.holes]) for panel in self.panels]
-        return sum([area - cut for area, cut in zip(self.areas, holes, strict=True)])
+        return sum(panel.area for panel in self.panels)
 
     def with_folds(self, folds: Iterable[Fold]) -> Blank:
         """The same blank with other folds: another state, or another way of creasing."""

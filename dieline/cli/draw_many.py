@@ -109,12 +109,11 @@ def _drawn(tasks: Sequence[_Task], out: Path, report: str) -> Generator[_Done, N
     from ..families.aside import clear_aside, run_mark
     from ..families.pool import pooled
 
-    work = partial(_draw_chunk, out=out, report=report, mark=run_mark())
-
+    mark = run_mark()
     try:
-        yield from pooled(work, tasks, count, str(out))
+        yield from pooled(partial(_draw_chunk, out=out, report=report, mark=mark), tasks, count, str(out))
     finally:
-        clear_aside(out, run_mark())
+        clear_aside(out, mark)
 
 
 def _draw_chunk(tasks: Sequence[_Task], out: Path, report: str, mark: str) -> list[_Done]:

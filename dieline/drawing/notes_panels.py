@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 from ..geometry.arc import Point
 from ..units import format_mm
-from .model import Text
 from .notes_room import Room
 from .notes_text import DESCENT, Box, Notes, text_width
 
@@ -96,9 +95,9 @@ def _set(notes: Notes, box: Box, lines: Sequence[str], size: float, turned: bool
     for i, line in enumerate(lines):
         base = first - i * _PITCH * size
         if turned:
-            notes.texts.append(Text(line, (x - base, y), size, "middle", 90.0))
+            notes.text(line, x - base, y, size, "middle", 90.0)
         else:
-            notes.texts.append(Text(line, (x, y + base), size, "middle"))
+            notes.text(line, x, y + base, size, "middle")
 
 
 def _place_arrow(room: Room, upright: bool, word: str, h: float) -> Notes | None:

@@ -209,10 +209,7 @@ class _Writer:
                 look += f' transform="rotate({-angle:g} {x_word} {y_word})"'
             if bold:
                 look += ' font-weight="bold"'
-            if word:
-                yield f'<text x="{x_word}" y="{y_word}"{look}>{word}</text>'
-            else:
-                yield f'<text x="{x_word}" y="{y_word}"{look} />'
+            yield _leaf("text", f'x="{x_word}" y="{y_word}"{look}', word)
 
 
 def _id(name: str) -> str:

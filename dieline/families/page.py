@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 __all__ = ["summary_page"]
@@ -66,15 +66,15 @@ def summary_page(heads: Mapping[str, bool], rows: Iterable[Mapping[str, Any]], c
         f'<table>\n<thead><tr><th scope="col" class="text">picture</th>{columns}</tr></thead>\n<tbody>\n'
     )
     for row in rows:
-        yield f"{_row(row, list(numeric), numeric)}\n"
+        yield f"{_row(row, numeric)}\n"
     yield f"</tbody>\n</table>\n</main>\n<script>{_SCRIPT}</script>\n</body>\n</html>\n"
 
 
-def _row(row: Mapping[str, Any], heads: Sequence[str], numeric: Mapping[str, bool]) -> str:
+def _row(row: Mapping[str, Any], numeric: Mapping[str, bool]) -> str:
     name = html.escape(str(row.get("file", "")))
     path = f'<path d="{row.get("picture", "")}"/>'
     picture = f'<td><svg viewBox="-1 -1 98 50" role="img" aria-label="{name}">{path}</svg></td>'
-    return f"<tr>{picture}{''.join(_cell(head, row.get(head), numeric[head]) for head in heads)}</tr>"
+    return f"<tr>{picture}{''.join(_cell(head, row.get(head), only) for head, only in numeric.items())}</tr>"
 
 
 def _cell(head: str, value: Any, numeric: bool) -> str:

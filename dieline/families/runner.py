@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import closing
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -101,21 +102,21 @@ def family(
         part.unlink(missing_ok=True)  # left by a run that was killed
     clear_aside(folder)
     work = _Work(plan, folder, progress)
-    try:
-        work.look_back()
-        for outcome in run_items(work.waiting(), work.left, folder, by_item=by_item, workers=workers, cluster=cluster):
-            work.take(outcome)
-    finally:
-        work.journal.close()
-        clear_aside(folder)
-    removed = work.journal.finish()
-    failures = [*plan.failures, *_failures(found, work.failed)]
-    failures.sort(key=lambda failure: failure.row)
-    files = write_summaries(folder, work.journal, summaries, near)
-    write_failed(folder, found, failures)
-    if pack:
-        files.append(pack_files(folder, (name for _, entry in work.journal for name, _ in entry["files"])))
-    work.journal.close()
+    with closing(work.journal):
+        try:
+            work.look_back()
+            items = work.waiting()
+            for outcome in run_items(items, work.left, folder, by_item=by_item, workers=workers, cluster=cluster):
+                work.take(outcome)
+        finally:
+            clear_aside(folder, run_mark())
+        removed = work.journal.finish()
+        failures = [*plan.failures, *_failures(found, work.failed)]
+        failures.sort(key=lambda failure: failure.row)
+        files = write_summaries(folder, work.journal, summaries, near)
+        write_failed(folder, found, failures)
+        if pack:
+            files.append(pack_files(folder, (name for _, entry in work.journal for name, _ in entry["files"])))
     return FamilyResult(
         folder=folder,
         drawn=work.drawn,

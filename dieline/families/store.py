@@ -160,11 +160,14 @@ class Journal:
         return entry
 
     def _line(self, at: int) -> bytes:
-        if self._reader is None:
-            self._reader = self.path.open("rb")
-        if self._reader.tell() != at:
-            self._reader.seek(at)
-        return self._reader.readline()
+        try:
+            if self._reader is None:
+                self._reader = self.path.open("rb")
+            if self._reader.tell() != at:
+                self._reader.seek(at)
+            return self._reader.readline()
+        except OSError as error:
+            raise self._error(error, "the journal must be readable") from None
 
 
 def replace_file(path: Path, content: bytes | Iterable[bytes]) -> None:
@@ -182,11 +185,9 @@ def replace_file(path: Path, content: bytes | Iterable[bytes]) -> None:
         with part.open("wb") as file:
             file.writelines([content] if isinstance(content, bytes) else content)
         part.replace(path)
-    except OSError as error:
+    except BaseException as error:
         with contextlib.suppress(OSError):
             part.unlink(missing_ok=True)
-        raise OutputError(str(path), error.strerror or str(error), "it must be a place with room") from None
-    except BaseException:
-        with contextlib.suppress(OSError):
-            part.unlink(missing_ok=True)
+        if isinstance(error, OSError):
+            raise OutputError(str(path), error.strerror or str(error), "it must be a place with room") from None
         raise

@@ -79,10 +79,10 @@ def write_summaries(folder: Path, entries: Entries, kinds: Sequence[str], near: 
     for kind in kinds:
         if kind not in SUMMARIES:
             raise InputError("summary", repr(kind), f"it must be one of {', '.join(SUMMARIES)}")
-    written = []
-    summary = Summary(entries, near) if kinds else None
+    if not kinds:
+        return []
+    summary, written = Summary(entries, near), []
     for kind in kinds:
-        assert summary is not None
         path = folder / f"summary.{kind}"
         if kind == "csv":
             replace_file(path, _csv(summary))

@@ -69,10 +69,10 @@ def overlapping(low: Array, high: Array) -> NDArray[np.bool_]:
 
 
 def face_gaps(corners: Array, rotations: Array, offsets: Array, faces: Faces3) -> Array:
-    """How far some face of each slab keeps off another slab, (n,), mm.
+    """How far each face of each slab keeps off another slab, (n, m + 2): those along its hull, then top and foot, mm.
 
-    Negative is how deep they overlap as these faces see it, which is a reason to look closer; 0 or more is proof that
-    they do not overlap.
+    The greatest is how far the two are apart as these faces see it: negative is how deep they overlap, which is a
+    reason to look closer; 0 or more is proof that they do not.
 
     Args:
         corners: Corners of the other slabs, (n, k, 3), mm.
@@ -84,8 +84,7 @@ def face_gaps(corners: Array, rotations: Array, offsets: Array, faces: Faces3) -
     beside = (local[:, :, :2] @ faces.normals.transpose(0, 2, 1)).min(axis=1) - faces.limits
     above = local[:, :, 2].min(axis=1) - faces.halves
     below = -faces.halves - local[:, :, 2].max(axis=1)
-    gap: Array = np.maximum(np.maximum(above, below), beside.max(axis=1))
-    return gap
+    return np.column_stack((beside, above, below))
 
 
 def near_pairs(
@@ -115,7 +114,8 @@ def near_pairs(
 
     def beyond(seen: Numbers, other: Numbers) -> Array:
         others = Layers(layers.middle[at, other], layers.up[at, other])
-        return face_gaps(others.corners, rotations[at, seen], offsets[at, seen], faces.of(seen))
+        gaps = face_gaps(others.corners, rotations[at, seen], offsets[at, seen], faces.of(seen))
+        return gaps.max(axis=1)  # type: ignore[no-any-return]  # numpy's own annotation is Any
 
     gaps = np.maximum(beyond(i, j), beyond(j, i))
     return list(zip(at.tolist(), i.tolist(), j.tolist(), gaps.tolist(), strict=True))

@@ -151,7 +151,7 @@ class Slabs:
         i, j = np.array(pairs).T
         seen, other = np.concatenate((i, j)), np.concatenate((j, i))
         gaps = face_gaps(self.corners[other], rotations[seen], offsets[seen], self.faces.of(seen))
-        return dict(zip(pairs, gaps.reshape(2, -1).max(axis=0).tolist(), strict=True))
+        return dict(zip(pairs, gaps.max(axis=1).reshape(2, -1).max(axis=0).tolist(), strict=True))
 
     @property
     def faces(self) -> Faces3:

@@ -12,6 +12,7 @@ from ..errors import StyleError
 from ..geometry.tolerance import CLASH_VOLUME, CONTACT
 from ..style.design import Design, Slide, Stand
 from .clash import overlap_volume
+from .near import face_gaps
 from .pose import Array
 from .slab import Slabs, prefixes
 
@@ -73,7 +74,7 @@ def _in_the_way(slabs: Slabs, moves: NDArray[np.bool_], way: Array) -> Iterator[
     i, j = np.nonzero(moves[:, None] & ~moves)
     first, last = np.zeros(len(i)), np.ones(len(i))
     for seen, other, towards in ((i, j, -1.0), (j, i, 1.0)):
-        gaps, rates = _face_gaps(slabs, seen, other, way * towards)
+        gaps, rates = _gaps_on_the_way(slabs, seen, other, way * towards)
         with np.errstate(divide="ignore", invalid="ignore"):
             meet = (-CONTACT - gaps) / rates
         never = ((np.abs(rates) < 1e-12) & (gaps >= -CONTACT)).any(axis=1)
@@ -83,14 +84,10 @@ def _in_the_way(slabs: Slabs, moves: NDArray[np.bool_], way: Array) -> Iterator[
         yield int(i[k]), int(j[k]), float(first[k]), float(last[k])
 
 
-def _face_gaps(slabs: Slabs, seen: NDArray[np.intp], other: NDArray[np.intp], way: Array) -> tuple[Array, Array]:
+def _gaps_on_the_way(slabs: Slabs, seen: NDArray[np.intp], other: NDArray[np.intp], way: Array) -> tuple[Array, Array]:
     """How far the nearest corner of the other slab lies beyond each face of one, and how that grows on the way, mm."""
     rotations, offsets = slabs.poses
-    normals, limits = slabs.edges
-    local = (slabs.corners[other] - offsets[seen][:, None, :]) @ rotations[seen]
+    faces = slabs.faces.of(seen)
     along = way @ rotations[seen]
-    beside = (local[:, :, :2] @ normals[seen].transpose(0, 2, 1)).min(axis=1) - limits[seen]
-    half = slabs.halves[seen]
-    gaps = np.column_stack((beside, local[:, :, 2].min(axis=1) - half, -half - local[:, :, 2].max(axis=1)))
-    rates = np.column_stack(((along[:, None, :2] * normals[seen]).sum(axis=2), along[:, 2], -along[:, 2]))
-    return gaps, rates
+    rates = np.column_stack(((along[:, None, :2] * faces.normals).sum(axis=2), along[:, 2], -along[:, 2]))
+    return face_gaps(slabs.corners[other], rotations[seen], offsets[seen], faces), rates

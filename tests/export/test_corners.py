@@ -8,9 +8,10 @@ import pytest
 
 from dieline.blank import Blank
 from dieline.board import find_board
+from dieline.drawing.corners import CLOSE
 from dieline.drawing.model import Side, draw_blank
 from dieline.export import measure_back
-from dieline.export.faces import Written, measure_faces
+from dieline.export.faces import GRID, Written, measure_faces
 from dieline.export.measure_back import corner_for_corner
 from dieline.geometry.path import Path
 from dieline.linetypes import Meaning
@@ -94,6 +95,10 @@ def test_a_bend_that_is_drawn_though_it_must_not_be_is_left_to_the_longer_compar
     assert len(faces.polygons) == len(blank.panels)
     assert not corner_for_corner(faces, blank, Side.INSIDE)
     assert measure_back.compare(faces, blank)
+
+
+def test_close_is_what_the_rounding_of_a_file_and_of_its_faces_may_add_up_to() -> None:
+    assert pytest.approx(2 * GRID) == CLOSE
 
 
 def test_holes_and_marks_are_left_to_the_longer_comparison() -> None:
